@@ -1,0 +1,100 @@
+"""What is removed from a board: the closed set of cut records.
+
+Everything made of a board (solid, flat profile, machine program, drawing, check) is made from its
+blank and these records and from nothing else. A cut is a flat region swept straight into the board
+from one of its six sides.
+
+Side coordinates: a side is named by the axis it faces and the sign. Its plane uses the board's own
+other two axes in cyclic order: x -> (y, z), y -> (z, x), z -> (x, y); the numbers are the board's
+own coordinates, so a region is read off the design directly. Seen from outside a positive side the
+plane is right-handed, seen from a negative side it is mirrored.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from .board import Axis
+from .finding import Place
+from .region import Region
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Side:
+    """The blank's side facing `+axis` or `-axis`."""
+
+    axis: Axis
+    positive: bool
+
+    @property
+    def plane(self) -> tuple[Axis, Axis]:
+        """The two axes of the board that a region on this side is drawn in."""
+        return (Axis((self.axis + 1) % 3), Axis((self.axis + 2) % 3))
+
+    @property
+    def opposite(self) -> Side:
+        return Side(self.axis, not self.positive)
+
+    def __str__(self) -> str:
+        return f"{'+' if self.positive else '-'}{self.axis.letter}"
+
+
+class Work(Enum):
+    """What the worker does; never read off a colour."""
+
+    POCKET = "pocket"  # a floor at `depth`
+    THROUGH = "through"  # right through the board
+    ROUND = "round"  # a roundover along an edge that runs into the board from `side`
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """One removal from one board.
+
+    `region` is what the cutter really clears inside and beyond the blank (where the cut runs out
+    into air it goes on past the blank's edge); `asked` is the region the joint drew before the
+    cutter's roundness and reliefs, so that the wood left in the corners can be traced to the cut.
+    `depth` is mm below the blank's face on `side`, None for through. `bit` names the bit, `by_hand`
+    a hand step. `joint` names the joint, `mate` the board it makes room for.
+    """
+
+    board: str
+    side: Side
+    work: Work
+    region: Region
+    asked: Region
+    depth: float | None
+    bit: str
+    by_hand: bool = False
+    joint: str
+    mate: str | None = None
+    place: Place | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mating:
+    """One play that a joint defines: how much room `part` has in `socket` along one axis, mm.
+
+    `socket_size` and `part_size` are read off the cuts at nominal thickness; `asked` is the fit
+    asked for. `follows` names the stock whose delivered thickness the part's size follows one for
+    one, None when both sizes are cut and so fixed. `socket_follows` is the same for the socket.
+    `axis` is the axis in the part's own coordinates, `socket_axis` in the socket's.
+    """
+
+    joint: str
+    part: str
+    socket: str
+    axis: Axis
+    socket_axis: Axis
+    socket_size: float
+    part_size: float
+    asked: float
+    follows: str | None = None
+    socket_follows: str | None = None
+    place: Place | None = None
+
+    @property
+    def fit(self) -> float:
+        """Socket size less part size, mm."""
+        return self.socket_size - self.part_size

@@ -1,0 +1,92 @@
+"""The one middle form: what the language makes and the kernel reads.
+
+A `Design` is immutable, in exact millimetres and degrees, names resolved, loops unrolled. It can
+equally be written by hand in Python. It never holds a solid, a float or a sentence.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from typing import TypeAlias
+
+from .board import Board
+from .cutter import Bit, Machine
+from .expect import Test
+from .finding import Place
+from .quantity import Quantity
+from .stock import Stock
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A bare word among a join's options: a relief, a bit's name."""
+
+    text: str
+    place: Place | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Several:
+    """A written list among a join's options."""
+
+    items: tuple[Quantity, ...]
+    place: Place | None = None
+
+
+OptionValue: TypeAlias = Quantity | Word | Several
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Option:
+    """One option of a join as written: `relief half_round r3` is a name and two words."""
+
+    name: str
+    values: tuple[OptionValue, ...]
+    place: Place | None = None
+    value_places: tuple[Place, ...] = ()
+
+
+class Verb(Enum):
+    TO = "to"
+    INTO = "into"
+    ACROSS = "across"
+
+
+@dataclass(frozen=True, slots=True)
+class BoardRef:
+    """A board named in a join, by its full path."""
+
+    name: str
+    place: Place | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Join:
+    """One `join` line: it joins every pair of `first` and `second` that meets.
+
+    `name` is the name given with `as`, else one made from the boards and the family.
+    """
+
+    name: str
+    family: str
+    verb: Verb
+    first: tuple[BoardRef, ...]
+    second: tuple[BoardRef, ...]
+    options: tuple[Option, ...] = ()
+    place: Place | None = None
+    family_place: Place | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design:
+    """A whole piece of furniture, resolved."""
+
+    name: str
+    stocks: tuple[Stock, ...] = ()
+    bits: tuple[Bit, ...] = ()
+    machines: tuple[Machine, ...] = ()
+    boards: tuple[Board, ...] = ()
+    joins: tuple[Join, ...] = ()
+    tests: tuple[Test, ...] = ()
+    place: Place | None = None

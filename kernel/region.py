@@ -1,0 +1,112 @@
+"""What is a flat region bounded by straight lines and true arcs?
+
+Coordinates are float millimetres in the plane of the side a cut is made from. Nothing here cuts or
+offsets: that is `planar.py`; this module only holds the records and their closed-form measures.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TypeAlias
+
+Point2: TypeAlias = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    start: Point2
+    end: Point2
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """A circular arc of at most half a turn, from `start` to `end` round `centre`."""
+
+    start: Point2
+    end: Point2
+    centre: Point2
+    ccw: bool
+
+    @property
+    def radius(self) -> float:
+        return math.dist(self.start, self.centre)
+
+    @property
+    def sweep(self) -> float:
+        """The angle turned through, radians, positive counterclockwise."""
+        a0 = math.atan2(self.start[1] - self.centre[1], self.start[0] - self.centre[0])
+        a1 = math.atan2(self.end[1] - self.centre[1], self.end[0] - self.centre[0])
+        if self.ccw:
+            return (a1 - a0) % (2 * math.pi)
+        return -((a0 - a1) % (2 * math.pi))
+
+
+Edge: TypeAlias = Line | Arc
+Loop: TypeAlias = tuple[Edge, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Region:
+    """Closed loops, each edge starting where the one before ends: outer ones run counterclockwise
+    with the region on their left, holes clockwise. No loops is the empty region."""
+
+    loops: tuple[Loop, ...] = ()
+
+    @property
+    def is_empty(self) -> bool:
+        return not self.loops
+
+
+def rectangle(u0: float, v0: float, u1: float, v1: float) -> Region:
+    """The region `u0..u1` by `v0..v1`."""
+    corners = [(u0, v0), (u1, v0), (u1, v1), (u0, v1)]
+    return Region((tuple(Line(corners[i], corners[(i + 1) % 4]) for i in range(4)),))
+
+
+def disc(centre: Point2, radius: float) -> Region:
+    """A full disc as two half arcs."""
+    east, west = (centre[0] + radius, centre[1]), (centre[0] - radius, centre[1])
+    return Region(((Arc(east, west, centre, True), Arc(west, east, centre, True)),))
+
+
+def area(region: Region) -> float:
+    """The area in mm2, in closed form (Green's theorem; an arc adds its circular segment)."""
+    total = 0.0
+    for loop in region.loops:
+        for edge in loop:
+            (x0, y0), (x1, y1) = edge.start, edge.end
+            total += (x0 * y1 - x1 * y0) / 2
+            if isinstance(edge, Arc):
+                turn = edge.sweep
+                total += edge.radius**2 * (turn - math.sin(turn)) / 2
+    return total
+
+
+def bounds(region: Region) -> tuple[float, float, float, float]:
+    """(least u, least v, greatest u, greatest v); ValueError for the empty region."""
+    points: list[Point2] = []
+    for loop in region.loops:
+        for edge in loop:
+            points.append(edge.start)
+            if isinstance(edge, Arc):
+                points.extend(_quadrant_points(edge))
+    us, vs = [p[0] for p in points], [p[1] for p in points]
+    return min(us), min(vs), max(us), max(vs)
+
+
+def _quadrant_points(arc: Arc) -> list[Point2]:
+    """Points of the arc where it runs along an axis: its extremes lie there or at its ends."""
+    begin = math.atan2(arc.start[1] - arc.centre[1], arc.start[0] - arc.centre[0])
+    found = []
+    for quarter in range(4):
+        angle = quarter * math.pi / 2
+        ahead = (angle - begin) % (2 * math.pi) if arc.ccw else (begin - angle) % (2 * math.pi)
+        if ahead <= abs(arc.sweep):
+            found.append(
+                (
+                    arc.centre[0] + arc.radius * math.cos(angle),
+                    arc.centre[1] + arc.radius * math.sin(angle),
+                )
+            )
+    return found

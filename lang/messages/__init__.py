@@ -1,0 +1,1 @@
+"""The words of every finding, a file per stage."""
