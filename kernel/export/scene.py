@@ -1,0 +1,141 @@
+"""What do all mesh files of a piece share?
+
+Each board gives a `Part`: its mesh in its flat frame, the triangles each cut made, and the matrix
+that puts it down in the finished piece. In the flat frame the board lies as on the bench: length
+along x, width along y, thickness along z, the blank's lower corner at the origin. Where length,
+width and thickness would make a left-handed frame, the width is counted from the far edge, so that
+a part is never its own mirror image. Lengths are mm and doubles; files round on their own.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..board import Axis, Run
+from ..design import Design
+from ..frames import pose_matrix
+from ..plan import BoardPlan, CutPlan
+from ..solids import facets, true_body
+from ..stock import Stock
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class CutFaces:
+    """Triangles `first` to `first + count`; `cut` counts the plan's cuts, None for the blank."""
+
+    cut: int | None
+    first: int
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """A board as a mesh: `points` (n, 3) in the flat frame, `triangles` (m, 3) outward by the right
+    hand, in the order of `faces`; `put` (4, 4) takes flat to finished coordinates."""
+
+    plan: BoardPlan
+    stock: Stock
+    points: Floats
+    triangles: Ints
+    faces: tuple[CutFaces, ...]
+    put: Floats
+
+    @property
+    def sizes(self) -> tuple[float, float, float]:
+        """Length, width and thickness of the blank, mm."""
+        run = self.plan.run
+        length, width, thick = (
+            float(self.plan.board.box[axis].size) for axis in (run.length, run.width, run.thick)
+        )
+        return length, width, thick
+
+    @property
+    def put_points(self) -> Floats:
+        """The points in the finished piece's coordinates."""
+        placed: Floats = self.points @ self.put[:3, :3].T + self.put[:3, 3]
+        return placed
+
+
+def parts(plan: CutPlan, chord: float) -> tuple[Part, ...]:
+    """The meshes of all boards in the order written, arcs at most `chord` mm off their chords."""
+    stocks = {stock.name: stock for stock in plan.design.stocks}
+    return tuple(_part(board, stocks[board.board.stock], chord) for board in plan.boards)
+
+
+def _part(plan: BoardPlan, stock: Stock, chord: float) -> Part:
+    own = facets(true_body(plan, chord))
+    order = np.argsort(own.cut, kind="stable")
+    points, triangles = _in_order_of_use(own.points, own.triangles[order])
+    lay = flat_matrix(plan)
+    return Part(
+        plan=plan,
+        stock=stock,
+        points=points @ lay[:3, :3].T + lay[:3, 3],
+        triangles=triangles,
+        faces=_cut_faces(own.cut[order]),
+        put=pose_matrix(plan.board.pose) @ np.linalg.inv(lay),
+    )
+
+
+def flat_matrix(plan: BoardPlan) -> Floats:
+    """The 4x4 matrix from a board's own coordinates to its flat frame; entries 0, 1, -1 and mm."""
+    run, box = plan.run, plan.board.box
+    mirrored = _is_odd(run)
+    matrix = np.eye(4)
+    matrix[:3, :3] = 0.0
+    for row, axis in enumerate((run.length, run.width, run.thick)):
+        far = mirrored and axis == run.width
+        matrix[row, axis] = -1.0 if far else 1.0
+        matrix[row, 3] = float(box[axis].hi if far else -box[axis].lo)
+    return matrix
+
+
+def _is_odd(run: Run) -> bool:
+    """Whether length, width, thickness in this order make a left-handed frame."""
+    return (run.width - run.length) % 3 != 1
+
+
+def _in_order_of_use(points: Floats, triangles: Ints) -> tuple[Floats, Ints]:
+    """Points numbered as the triangles first use them, unused ones dropped."""
+    used, first, names = np.unique(triangles.reshape(-1), return_index=True, return_inverse=True)
+    by_use = np.argsort(first, kind="stable")
+    number = np.empty(len(used), dtype=np.int64)
+    number[by_use] = np.arange(len(used))
+    return points[used[by_use]], number[names].reshape(-1, 3)
+
+
+def _cut_faces(cuts: Ints) -> tuple[CutFaces, ...]:
+    names, first, count = np.unique(cuts, return_index=True, return_counts=True)
+    return tuple(
+        CutFaces(None if name < 0 else int(name), int(at), int(number))
+        for name, at, number in zip(names, first, count, strict=True)
+    )
+
+
+def single_precision(part_points: Floats, triangles: Ints) -> tuple[NDArray[np.float32], Ints]:
+    """Points as 32-bit floats and the triangles that are still triangles.
+
+    Edges that rounding shrinks to nothing are closed up, so that the mesh stays watertight;
+    points that only happen to fall together stay apart.
+    """
+    points = part_points.astype(np.float32)
+    edges = triangles[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2)
+    shrunk = edges[np.all(points[edges[:, 0]] == points[edges[:, 1]], axis=1)]
+    if not len(shrunk):
+        return points, triangles
+    merged = np.arange(len(points))
+    while True:
+        np.minimum.at(merged, shrunk[:, 0], merged[shrunk[:, 1]])
+        np.minimum.at(merged, shrunk[:, 1], merged[shrunk[:, 0]])
+        if np.all(merged[shrunk[:, 0]] == merged[shrunk[:, 1]]):
+            break
+    return points, merged[triangles]
+
+
+__all__ = ["Axis", "CutFaces", "Design", "Part", "flat_matrix", "parts", "single_precision"]
