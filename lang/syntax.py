@@ -338,6 +338,17 @@ class TestBlock:
     place: Place
 
 
+@dataclass(frozen=True, slots=True)
+class Broken:
+    """A statement that could not be read; a finding has said why. `names` are what it seems to
+    declare: they exist but mean nothing, and what touches them stays silent. After a broken `use`
+    any name may have been declared."""
+
+    keyword: Ident
+    names: tuple[Ident, ...]
+    place: Place
+
+
 Stmt: TypeAlias = (
     DesignTitle
     | Use
@@ -353,12 +364,14 @@ Stmt: TypeAlias = (
     | If
     | TestBlock
     | Expect
+    | Broken
 )
 
 
 @dataclass(frozen=True, slots=True)
 class Comment:
-    """A `#` comment; `own_line` when nothing but blanks stands before it."""
+    """A `#` comment, its text without the `#` and without blanks at its end; `own_line` when
+    nothing but blanks stands before it."""
 
     text: str
     own_line: bool
