@@ -1,0 +1,151 @@
+"""What does the command `dryfit` do with its arguments, and with which exit code does it end?
+
+0: clean. 1: findings. 2: the outside world failed (a file that cannot be read, a full disk, a
+reader that went away) or the arguments make no sense. 3: our own fault. 130: interrupted.
+
+Nothing heavy is imported up here: `dryfit --version` must be there at once.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+
+from ..kernel.faults import Fault
+from .terminal import Terminal, terminal
+from .version import VERSION
+
+CLEAN, FINDINGS, FAULT, OURS, INTERRUPTED = 0, 1, 2, 3, 130
+
+TRACE = "DRYFIT_TRACE"
+"""Set to 1, this variable shows the traceback of a fault of ours."""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Runs one command; the exit code."""
+    shown = terminal()
+    try:
+        code = _run(parser().parse_args(argv), shown)
+        shown.out.flush()
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        _let_go(shown)
+        return FAULT
+    except Fault as fault:
+        shown.complain(f"dryfit: {fault}")
+        return FAULT
+    except OSError as error:
+        _let_go(shown)
+        shown.complain(f"dryfit: {_reason(error)}")
+        return FAULT
+    except MemoryError:
+        shown.complain("dryfit: there is not enough memory for this design")
+        return FAULT
+    except Exception as error:
+        shown.complain(_apology(error))
+        return OURS
+    return code
+
+
+def parser() -> argparse.ArgumentParser:
+    """The arguments of every command."""
+    top = argparse.ArgumentParser(
+        prog="dryfit",
+        description="Checks furniture written as text and makes what is needed to cut it.",
+        epilog="exit codes: 0 clean, 1 findings, 2 the outside world failed, 3 our fault",
+        allow_abbrev=False,
+    )
+    top.add_argument("--version", action="version", version=f"dryfit {VERSION}")
+    commands = top.add_subparsers(dest="command", metavar="COMMAND", required=True)
+
+    check = commands.add_parser("check", help="tell whether the parts, as cut, go together")
+    check.add_argument("files", nargs="+", metavar="FILE", help="a design, `.dry`")
+    check.add_argument(
+        "--format", choices=("text", "line", "json"), default="text", help="how to print findings"
+    )
+    _add_settings(check)
+
+    export = commands.add_parser("export", help="write meshes and cutting profiles")
+    export.add_argument("file", metavar="FILE", help="a design, `.dry`")
+    export.add_argument("--to", required=True, metavar="DIR", help="the folder to fill")
+    export.add_argument(
+        "--as", dest="formats", required=True, metavar="FORMATS", help="of stl,glb,3mf,svg,dxf"
+    )
+    export.add_argument(
+        "--chord", metavar="MM", help="greatest distance of a mesh from a true arc (0.005)"
+    )
+    export.add_argument("--force", action="store_true", help="replace files dryfit did not make")
+    _add_settings(export)
+
+    cutlist = commands.add_parser("cutlist", help="list the parts to cut from the stock")
+    cutlist.add_argument("file", metavar="FILE", help="a design, `.dry`")
+    cutlist.add_argument("--format", choices=("table", "csv", "json"), default="table")
+    _add_settings(cutlist)
+
+    explain = commands.add_parser("explain", help="explain a code, or a joint and its defaults")
+    explain.add_argument("topic", nargs="?", metavar="CODE", help="such as J203, or a joint")
+    explain.add_argument("--list", action="store_true", help="list every code")
+
+    show = commands.add_parser("show", help="print the resolved design, or draw the piece")
+    show.add_argument("file", metavar="FILE", help="a design, `.dry`")
+    show.add_argument("--as", dest="form", choices=("design", "picture"), required=True)
+    show.add_argument("--to", metavar="FILE", help="write here and not to the standard output")
+    show.add_argument("--force", action="store_true", help="replace a file dryfit did not make")
+    _add_settings(show)
+    return top
+
+
+def _add_settings(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--set", dest="settings", action="append", default=[], metavar="NAME=VALUE",
+        help="give a `param` another value, such as width=420mm",
+    )  # fmt: skip
+    command.add_argument(
+        "--limit", dest="limits", action="append", default=[], metavar="NAME=VALUE",
+        help="move a bound, such as boards=10000",
+    )  # fmt: skip
+
+
+def _run(arguments: argparse.Namespace, shown: Terminal) -> int:
+    match arguments.command:
+        case "check":
+            from .commands import check as command
+        case "export":
+            from .commands import export as command
+        case "cutlist":
+            from .commands import cutlist as command
+        case "explain":
+            from .commands import explain as command
+        case _:
+            from .commands import show as command
+    return command.run(arguments, shown)
+
+
+def _reason(error: OSError) -> str:
+    what = error.strerror or type(error).__name__
+    return f"`{error.filename}`: {what}" if error.filename else what
+
+
+def _let_go(shown: Terminal) -> None:
+    """Gives up what still waits to be printed, so that closing the streams does not fail again."""
+    try:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), shown.out.fileno())
+    except (OSError, ValueError):
+        sys.stdout = None
+
+
+def _apology(error: Exception) -> str:
+    """One paragraph, or the traceback where it was asked for."""
+    if os.environ.get(TRACE) == "1":
+        import traceback
+
+        return "".join(traceback.format_exception(error)).rstrip()
+    what = " ".join(f"{type(error).__name__}: {error}".split())
+    return (
+        f"dryfit {VERSION}: this is a fault of dryfit, not of your design ({what[:300]}). Please "
+        "report it with the design and the command you ran. With DRYFIT_TRACE=1 in the "
+        "environment the same command prints where it happened; that helps too."
+    )

@@ -1,0 +1,72 @@
+"""`dryfit check`: do the parts, as they are really cut, go together?"""
+
+from __future__ import annotations
+
+import argparse
+
+from ...kernel.faults import Fault
+from ..codes import Severity
+from ..columns import safe
+from ..files import DiskFiles
+from ..inspection import Request, inspected, report_of
+from ..limits import Limits
+from ..messages import summary
+from ..render import drawn, one_line
+from ..report import FileReport, as_json, count
+from ..terminal import Terminal
+from ..version import VERSION
+from .asked import request
+
+
+def run(arguments: argparse.Namespace, shown: Terminal) -> int:
+    """0 when every file is clean, 1 with any finding, 2 when a file could not be read."""
+    reports: list[FileReport] = []
+    faults = 0
+    for file in arguments.files:
+        asked = request(arguments, file)
+        try:
+            report = _report(asked, shown)
+        except Fault as fault:
+            faults += 1
+            shown.complain(f"dryfit: {fault}")
+            continue
+        reports.append(report)
+        _print(report, arguments.format, asked.limits, shown)
+    if arguments.format == "json":
+        shown.say_exactly(as_json(tuple(reports), VERSION))
+    if faults:
+        return 2
+    return 1 if any(report.messages for report in reports) else 0
+
+
+def _report(asked: Request, shown: Terminal) -> FileReport:
+    """One file, looked at."""
+    files = DiskFiles()
+    with shown.busy(f"{asked.file}: reading") as step:
+        return report_of(inspected(asked, files, lambda stage: step(f"{asked.file}: {stage}")))
+
+
+def _print(report: FileReport, form: str, limits: Limits, shown: Terminal) -> None:
+    match form:
+        case "text":
+            _print_drawn(report, limits.findings_shown, shown)
+        case "line":
+            for message in report.messages:
+                shown.say(one_line(message, report.pages, report.file))
+
+
+def _print_drawn(report: FileReport, most: int, shown: Terminal) -> None:
+    """Each message and a line for the file."""
+    for message in report.messages[:most]:
+        shown.say(drawn(message, report.pages, shown.out_has_colour) + "\n")
+    if len(report.messages) > most:
+        shown.say(f"… {summary.left_out(len(report.messages) - most)}\n")
+    shown.say(f"{safe(report.file)}: {_verdict(report)}")
+
+
+def _verdict(report: FileReport) -> str:
+    if report.messages:
+        return summary.totals(count(report, Severity.ERROR), count(report, Severity.WARNING))
+    if report.checked is None:
+        return summary.totals(0, 0)
+    return summary.clean(report.checked)

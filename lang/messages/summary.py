@@ -1,0 +1,53 @@
+"""What is said about a whole file: how many findings, or what was looked at when there are none?"""
+
+from __future__ import annotations
+
+from ..report import Checked
+
+NOTHING_WRITTEN = "nothing was written: mend the errors first"
+
+
+def counted(number: int, thing: str) -> str:
+    """A number with its noun: `1 board`, `2 boards`.
+
+    >>> counted(1, "board"), counted(0, "finding")
+    ('1 board', '0 findings')
+    """
+    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
+
+
+def clean(checked: Checked) -> str:
+    """What was checked and is in order, on one line."""
+    looked_at = ", ".join(
+        (
+            counted(checked.boards, "board"),
+            counted(checked.joints, "joint"),
+            counted(checked.tests, "test"),
+        )
+    )
+    return f"goes together: {looked_at}{picked(checked)}"
+
+
+def picked(checked: Checked) -> str:
+    """Which bits were picked, for how many joints that named none; nothing when each named one."""
+    if not checked.picked:
+        return ""
+    bits = ", ".join(f"{bit} for {counted(joints, 'joint')}" for bit, joints in checked.picked)
+    return f"; bit picked: {bits}"
+
+
+def totals(errors: int, warnings: int) -> str:
+    """`2 errors, 1 warning`, leaving out what there is none of."""
+    parts = [counted(errors, "error")] if errors else []
+    parts += [counted(warnings, "warning")] if warnings else []
+    return ", ".join(parts)
+
+
+def left_out(number: int) -> str:
+    """Stands for the findings that are not drawn."""
+    return f"and {counted(number, 'more finding')}: mend these first"
+
+
+def retired(code: str, summary: str) -> str:
+    """Stands for the page of a code that is no longer given."""
+    return f"{code} is retired: no version from now on gives it. It said: {summary}.\n"
