@@ -14,8 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..board import Axis, Run
-from ..design import Design
+from ..board import Run
 from ..frames import pose_matrix
 from ..plan import BoardPlan, CutPlan
 from ..solids import facets, true_body
@@ -60,6 +59,15 @@ class Part:
         """The points in the finished piece's coordinates."""
         placed: Floats = self.points @ self.put[:3, :3].T + self.put[:3, 3]
         return placed
+
+
+@dataclass(frozen=True, slots=True)
+class Part32:
+    """A part's mesh as viewers and slicers hold it; fields as in `Part`."""
+
+    points: NDArray[np.float32]
+    triangles: Ints
+    faces: tuple[CutFaces, ...]
 
 
 def parts(plan: CutPlan, chord: float) -> tuple[Part, ...]:
@@ -118,24 +126,33 @@ def _cut_faces(cuts: Ints) -> tuple[CutFaces, ...]:
     )
 
 
-def single_precision(part_points: Floats, triangles: Ints) -> tuple[NDArray[np.float32], Ints]:
-    """Points as 32-bit floats and the triangles that are still triangles.
+def single_precision(part: Part, points: Floats) -> Part32:
+    """The part's mesh with `points` (its own, or put down) as 32-bit floats, whole 1e-6 mm.
 
-    Edges that rounding shrinks to nothing are closed up, so that the mesh stays watertight;
-    points that only happen to fall together stay apart.
+    Triangles with an edge that rounding shrinks to nothing are dropped and their corners run
+    together, so that the mesh stays watertight; points that only happen to fall on one place stay
+    apart.
     """
-    points = part_points.astype(np.float32)
+    rounded = (np.round(points, 6) + 0.0).astype(np.float32)
+    merged = _merged_ends(rounded, part.triangles)
+    triangles = merged[part.triangles]
+    a, b, c = triangles.T
+    kept = (a != b) & (b != c) & (c != a)
+    before = np.concatenate([[0], np.cumsum(kept)])
+    faces = tuple(
+        CutFaces(f.cut, int(before[f.first]), int(before[f.first + f.count] - before[f.first]))
+        for f in part.faces
+    )
+    used, numbers = np.unique(triangles[kept], return_inverse=True)
+    return Part32(rounded[used], numbers.reshape(-1, 3), faces)
+
+
+def _merged_ends(points: NDArray[np.float32], triangles: Ints) -> Ints:
+    """For each point the least one it falls together with along edges."""
     edges = triangles[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2)
     shrunk = edges[np.all(points[edges[:, 0]] == points[edges[:, 1]], axis=1)]
-    if not len(shrunk):
-        return points, triangles
     merged = np.arange(len(points))
-    while True:
+    while np.any(merged[shrunk[:, 0]] != merged[shrunk[:, 1]]):
         np.minimum.at(merged, shrunk[:, 0], merged[shrunk[:, 1]])
         np.minimum.at(merged, shrunk[:, 1], merged[shrunk[:, 0]])
-        if np.all(merged[shrunk[:, 0]] == merged[shrunk[:, 1]]):
-            break
-    return points, merged[triangles]
-
-
-__all__ = ["Axis", "CutFaces", "Design", "Part", "flat_matrix", "parts", "single_precision"]
+    return merged
