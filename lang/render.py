@@ -76,7 +76,7 @@ def drawn(message: Message, pages: Pages, colour: bool = False) -> str:
         out += _spoken("help: ", help_.text, Ink.HELP, colour)
         if mending:
             out += _beside((Row(""), *mending), gutter, colour)
-    return "\n".join(out)
+    return "\n".join(line.rstrip(" ") for line in out)
 
 
 def _title(message: Message) -> tuple[Piece, ...]:
@@ -128,7 +128,7 @@ def _beside(rows: tuple[Row, ...], gutter: int, colour: bool) -> list[str]:
         lead = (f"{row.gutter:>{gutter}} {row.bar}", Ink.GUTTER)
         body = painted(row.pieces, colour)
         out.append(painted((lead,), colour) + (f" {body}" if body.strip() else ""))
-    return [line.rstrip(" ") for line in out]
+    return out
 
 
 def _spoken(lead: str, text: str, ink: Ink, colour: bool) -> list[str]:
