@@ -220,6 +220,9 @@ def _mark_rows(view: _View, marks: list[_LineMark]) -> list[Row]:
     for a, b, mark in sorted(spans, key=lambda s: (s[0] - s[1], s[2].sign == "^")):
         signs += [(" ", Ink.PLAIN)] * (b - len(signs))
         signs[a:b] = [(mark.sign, mark.ink)] * (b - a)
+    for a, _, mark in spans:  # however much lies over it, the finding's own place shows
+        if mark.sign == "^":
+            signs[a] = (mark.sign, mark.ink)
     labelled = [span for span in spans if span[2].label]
     beside = max(spans, key=lambda s: (s[1], s[0], s[2].label != ""))
     tail: tuple[Piece, ...] = ()

@@ -280,8 +280,8 @@ def test_marks_stand_under_wide_accented_tabbed_and_unseen_characters() -> None:
 error[J203]: t
  --> rack.dry:1:19
   |
-1 |     let 幅 = é + <U+200B>␀␡  tail<U+FEFF>
-  |         --                   ^^^^ here
+1 |     let 幅 = é + <U+200B>␀␡ tail<U+FEFF>
+  |         --                  ^^^^ here
   |         wide
 """.replace("é", "e\u0301"),
     )
