@@ -110,3 +110,41 @@ def _quadrant_points(arc: Arc) -> list[Point2]:
                 )
             )
     return found
+
+
+def contains(region: Region, point: Point2) -> bool:
+    """True when the point lies inside; either answer on the boundary itself.
+
+    The winding number of the chords, corrected by each arc's circular segment: a point between
+    chord and arc is on the other side of the true boundary.
+    """
+    winding = 0
+    for loop in region.loops:
+        for edge in loop:
+            winding += _crossing(edge.start, edge.end, point)
+            if isinstance(edge, Arc) and _in_segment(edge, point):
+                winding += 1 if edge.ccw else -1
+    return winding != 0
+
+
+def _side(start: Point2, end: Point2, point: Point2) -> float:
+    """Positive when the point lies to the left of the line from `start` to `end`."""
+    du, dv = end[0] - start[0], end[1] - start[1]
+    return du * (point[1] - start[1]) - dv * (point[0] - start[0])
+
+
+def _crossing(start: Point2, end: Point2, point: Point2) -> int:
+    """How the chord crosses the ray from the point towards +u: 1 upwards, -1 downwards, else 0."""
+    if start[1] <= point[1] < end[1] and _side(start, end, point) > 0:
+        return 1
+    if end[1] <= point[1] < start[1] and _side(start, end, point) < 0:
+        return -1
+    return 0
+
+
+def _in_segment(arc: Arc, point: Point2) -> bool:
+    """Whether the point lies between the arc and its chord."""
+    if math.dist(point, arc.centre) >= arc.radius:
+        return False
+    side = _side(arc.start, arc.end, point)
+    return side < 0 if arc.ccw else side > 0

@@ -25,3 +25,61 @@ OVERSHOOT = 1.0
 
 SAME = 1e-6
 """Lengths closer than this are the same length once floats are involved."""
+
+SQUARE = 1e-9
+"""Boards whose axes agree this closely (the sine of the angle between them) are square to each
+other: over a 10 m board that is a hundred-thousandth of a millimetre, a thousand times less than a
+shop can set, and far above the rounding of a chain of turns."""
+
+SNAP_PER_MM = 10**9
+"""Coordinates of a board that was turned by an odd angle are rounded to this many parts of a
+millimetre, so that faces meant to be one plane are one number again."""
+
+OPENING_HAIR = 1e-5
+"""How much less than the cutter's radius a region is eroded to find which corners stay: a slot
+exactly as wide as its cutter stays, one wider than that by less counts as exactly as wide."""
+
+LEAST_RUN = 2e-6
+"""Edges of a flat region shorter than this are rounding of the clipping grid (7.5e-9) where two
+curves run close together, not edges anybody drew."""
+
+NAMING = 1e-7
+"""How far off its source line an edge may lie after clipping: a dozen steps of the grid."""
+
+TANGENT = 1e-9
+"""Two curves whose gap or overlap is smaller than this touch in one point."""
+
+TOPOLOGY_CHORD = 0.004
+"""Greatest distance between an arc and its chord while clipping finds out which edges remain;
+coordinates are then computed from the arcs themselves."""
+
+LOOSE_FIT = 0.8
+"""The most play a joint may have from side to side, socket less part, at any delivered thickness:
+0.4 a side, the widest gap of premium work in ANSI/AWI 0620-2024, 3.4.1.1. A glued joint is weak long
+before (PVA loses a fifth of its strength at a gap of 0.25: Bollock, Fine Woodworking, Jan/Feb 2017,
+as quoted), but plywood delivered 0.6 under its nominal thickness is ordinary."""
+
+FIT_SEEN = 0.01
+"""How closely the fit measured on the bodies must agree with the fit the joint states."""
+
+GROOVE_FLOOR_SHARE = 0.5
+"""The least share of the stock's thickness to leave under a groove or dado that runs across more
+than half of a board (common practice)."""
+
+LEAST_WALL = 5.0
+"""The least wall beside a cut, between it and an edge, an end or another cut, in the plane of a
+board's face (common practice: about 5 in hardwood, 6 in softwood and plywood; the lower of the two,
+so that what is told is thin in any wood). A wall shorter than twice this along the cut is held at
+both ends, and one lower than it is wide cannot snap off: those may be thinner."""
+
+EDGE_WALL_SHARE = 0.25
+"""The least wall beside a groove or mortise in a board's edge or end, as a share of the stock's
+thickness (common practice: 0.25 to 0.33)."""
+
+LEAST_TONGUE = 2.0
+"""The least thickness of what a joint leaves standing: a pin, a tenon, a tongue, the skin under a
+stopped mortise or a rabbet (common practice: a third of 6 mm stock). Thinner wood chips off under
+the bit."""
+
+SAFE_LIFT = 5.0
+"""How far above a blank the machine must still be able to lift the bit (common practice)."""

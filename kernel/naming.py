@@ -1,0 +1,225 @@
+"""Which arcs and lines does a clipped polygon stand for?
+
+Clipping works on polygons; every edge of its result lies on an edge of an input polygon, and that
+one is a chord of a known curve. So each result edge is named by its source curve, runs of one name
+are joined, and neighbouring runs are cut where their curves meet exactly.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from . import thresholds
+from .curves import Circle, Curve, Straight, arc_edges, curve_of, meeting
+from .region import Arc, Edge, Line, Loop, Point2, Region
+from .sampling import segments_per_turn
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from .sampling import Ring
+
+LEAST_SEGMENTS = 64
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """Vertices in order round a loop; `names[i]` is the curve that the edge from vertex i on
+    stands for, -1 for an edge that must not remain."""
+
+    points: tuple[Point2, ...]
+    names: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Consecutive edges on one curve: its name and the vertices from first to last."""
+
+    name: int
+    points: tuple[Point2, ...]
+
+    @property
+    def length(self) -> float:
+        return sum(math.dist(a, b) for a, b in pairwise(self.points))
+
+
+def clipping_points(edge: Edge, reach: float = 0.0) -> list[Point2]:
+    """The edge's start and, on an arc, points at fixed angles round its centre: arcs of one circle
+    share vertices however they are cut. `reach` is how far the arc will be moved outward, mm."""
+    if isinstance(edge, Line):
+        return [edge.start]
+    (cx, cy), radius = edge.centre, edge.radius
+    begin = math.atan2(edge.start[1] - cy, edge.start[0] - cx)
+    inner = [
+        (cx + radius * math.cos(angle), cy + radius * math.sin(angle))
+        for angle in angles_between(begin, edge.sweep, radius + reach)
+    ]
+    return [edge.start, *inner]
+
+
+def angles_between(begin: float, sweep: float, radius: float) -> list[float]:
+    """The multiples of the clipping step that lie inside a turn of `sweep` radians, in order."""
+    step = 2 * math.pi / max(LEAST_SEGMENTS, segments_per_turn(radius, thresholds.TOPOLOGY_CHORD))
+    first, last = sorted((begin, begin + sweep))
+    inner = range(math.ceil(first / step + 1e-3), math.floor(last / step - 1e-3) + 1)
+    return [i * step for i in (inner if sweep > 0 else reversed(inner))]
+
+
+def chains(regions: Sequence[Region]) -> tuple[tuple[Curve, ...], tuple[tuple[Chain, ...], ...]]:
+    """The curves the regions' edges lie on, each once, and the named vertices of every loop."""
+    curves: list[Curve] = []
+    every = tuple(tuple(_named_loop(loop, curves) for loop in region.loops) for region in regions)
+    return tuple(curves), every
+
+
+def _named_loop(loop: Loop, curves: list[Curve]) -> Chain:
+    points: list[Point2] = []
+    names: list[int] = []
+    for edge in loop:
+        if edge.start == edge.end:
+            continue
+        found = clipping_points(edge)
+        points.extend(found)
+        names.extend([_index(edge, curves)] * len(found))
+    return Chain(tuple(points), tuple(names))
+
+
+def _index(edge: Edge, curves: list[Curve]) -> int:
+    """The position of the edge's curve, appended unless it is there already."""
+    for i, known in enumerate(curves):
+        if _lies_on(edge, known):
+            return i
+    curves.append(curve_of(edge))
+    return len(curves) - 1
+
+
+def _lies_on(edge: Edge, curve: Curve) -> bool:
+    near = thresholds.NAMING
+    match edge, curve:
+        case Line(), Straight():
+            return _off(edge.start, curve) < near and _off(edge.end, curve) < near
+        case Arc(), Circle():
+            return math.dist(edge.centre, curve.centre) < near and (
+                abs(edge.radius - curve.radius) < near
+            )
+        case _:
+            return False
+
+
+def _off(point: Point2, line: Straight) -> float:
+    (px, py), (ux, uy) = line.point, line.along
+    return abs((point[1] - py) * ux - (point[0] - px) * uy)
+
+
+def segment_table(
+    sources: Sequence[Chain],
+) -> tuple[Ring, Ring, np.ndarray[tuple[int], np.dtype[np.int64]]]:
+    """Starts, ends and names of all source edges as arrays."""
+    import numpy as np
+
+    starts = np.array([p for c in sources for p in c.points])
+    ends = np.array([p for c in sources for p in (*c.points[1:], c.points[0])])
+    return starts, ends, np.array([n for c in sources for n in c.names])
+
+
+def names_of(
+    ring: Ring, table: tuple[Ring, Ring, np.ndarray[tuple[int], np.dtype[np.int64]]]
+) -> list[int]:
+    """For each edge of a clipped ring the name of the source edge it lies on, -1 for none."""
+    import numpy as np
+
+    starts, ends, names = table
+    span = ends - starts
+    length = np.hypot(span[:, 0], span[:, 1])
+    ux, uy = span[:, 0] / length, span[:, 1] / length
+    x = ring[:, :1] - starts[:, 0]
+    y = ring[:, 1:] - starts[:, 1]
+    off = np.abs(y * ux - x * uy)
+    along = x * ux + y * uy
+    off = np.maximum(off, np.roll(off, -1, axis=0))
+    middle = (along + np.roll(along, -1, axis=0)) / 2
+    near = thresholds.NAMING
+    off[(middle < -near) | (middle > length + near)] = math.inf
+    best = off.argmin(axis=1)
+    least = off[np.arange(len(ring)), best]
+    return [int(n) for n in np.where(least <= near, names[best], -1)]
+
+
+def runs_of(ring: Ring, names: Sequence[int]) -> list[Run]:
+    """The ring as runs of one name, in order, those under `thresholds.LEAST_RUN` left out."""
+    points = [(float(p[0]), float(p[1])) for p in ring]
+    long = [r for r in _joined(points, names) if r.length >= thresholds.LEAST_RUN]
+    merged: list[Run] = []
+    for run in long:
+        if merged and merged[-1].name == run.name:
+            merged[-1] = Run(run.name, merged[-1].points + run.points)
+        else:
+            merged.append(run)
+    if len(merged) > 1 and merged[0].name == merged[-1].name:
+        last = merged.pop()
+        merged[0] = Run(last.name, last.points + merged[0].points)
+    return merged
+
+
+def _joined(points: list[Point2], names: Sequence[int]) -> list[Run]:
+    size = len(points)
+    breaks = [i for i in range(size) if names[i] != names[i - 1]]
+    if not breaks:
+        return [Run(names[0], (*points, points[0]))]
+    found = []
+    for start, stop in zip(breaks, [*breaks[1:], breaks[0] + size], strict=True):
+        found.append(Run(names[start], tuple(points[i % size] for i in range(start, stop + 1))))
+    return found
+
+
+def exact_loop(runs: Sequence[Run], curves: Sequence[Curve]) -> Loop | None:
+    """The loop of true lines and arcs, () for a sliver between edges of one curve, None when
+    neighbouring curves do not meet."""
+    if any(run.name < 0 for run in runs):
+        return None
+    if len(runs) < 2:
+        return _whole(runs[0], curves[runs[0].name]) if runs else ()
+    corners = []
+    for before, after in zip([runs[-1], *runs[:-1]], runs, strict=True):
+        (ax, ay), (bx, by) = before.points[-1], after.points[0]
+        near = ((ax + bx) / 2, (ay + by) / 2)
+        corner = meeting(curves[before.name], curves[after.name], near)
+        if corner is None:
+            return None
+        corners.append(corner)
+    edges: list[Edge] = []
+    for i, run in enumerate(runs):
+        edges.extend(_edges(run, curves[run.name], corners[i], corners[(i + 1) % len(runs)]))
+    return tuple(edges)
+
+
+def _whole(run: Run, curve: Curve) -> Loop:
+    """A full circle as two halves; a sliver otherwise."""
+    if isinstance(curve, Straight):
+        return ()
+    angle = turned(run.points, curve.centre)
+    if abs(abs(angle) - 2 * math.pi) > 1:
+        return ()
+    start = (curve.centre[0] + curve.radius, curve.centre[1])
+    return arc_edges(start, start, curve.centre, math.copysign(2 * math.pi, angle))
+
+
+def _edges(run: Run, curve: Curve, start: Point2, end: Point2) -> Loop:
+    if isinstance(curve, Straight):
+        return (Line(start, end),)
+    return arc_edges(
+        start, end, curve.centre, turned((start, *run.points[1:-1], end), curve.centre)
+    )
+
+
+def turned(points: Sequence[Point2], centre: Point2) -> float:
+    """The angle the points turn round the centre, radians, summed step by step."""
+    total = 0.0
+    for (ax, ay), (bx, by) in pairwise(points):
+        px, py, qx, qy = ax - centre[0], ay - centre[1], bx - centre[0], by - centre[1]
+        total += math.atan2(px * qy - py * qx, px * qx + py * qy)
+    return total
