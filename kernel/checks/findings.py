@@ -1,0 +1,370 @@
+"""What can be wrong with parts once they are cut? The facts of C2xx, F and T findings.
+
+Lengths are float mm as cut, volumes mm3; boxes are in the finished piece's coordinates. No
+sentence stands here: `lang/messages/` words them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar, TypeAlias
+
+from ..board import Axis
+from ..finding import Finding, Place
+from ..quantity import Dimension
+
+Vector: TypeAlias = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Lump:
+    """One piece of wood that two boards both claim: its volume and the box round it."""
+
+    volume: float
+    low: Vector
+    high: Vector
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """A corner of a cut in its board's own coordinates: for each axis of the side's plane, whether
+    the corner lies at its high end."""
+
+    ends: tuple[tuple[Axis, bool], tuple[Axis, bool]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Uncleared:
+    """Wood that the cuts in `board` leave in the way of `mate` because `bit` is round."""
+
+    board: str
+    mate: str
+    joint: str
+    bit: str
+    bit_place: Place | None
+    radius: float
+    corners: tuple[Corner, ...]
+    lumps: tuple[Lump, ...]
+
+    @property
+    def volume(self) -> float:
+        return sum(lump.volume for lump in self.lumps)
+
+
+# F1xx: two boards, one place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftoverWood(Finding):
+    """A joint's cut is drawn sharp, the round bit leaves wood in its corners, the mate is there.
+
+    `relief_place` is the join's written relief, if any.
+    """
+
+    code: ClassVar[str] = "F101"
+    first: str
+    second: str
+    left: tuple[Uncleared, ...]
+    relief_place: Place | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StillOverlap(Finding):
+    """Two boards are joined, and their joints' cuts still leave both claiming the same wood."""
+
+    code: ClassVar[str] = "F102"
+    first: str
+    second: str
+    first_place: Place | None
+    second_place: Place | None
+    joints: tuple[str, ...]
+    lumps: tuple[Lump, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnresolvedOverlap(Finding):
+    """Two boards share space and no join says which gives way."""
+
+    code: ClassVar[str] = "F103"
+    first: str
+    second: str
+    first_place: Place | None
+    lumps: tuple[Lump, ...]
+
+
+# F2xx: how tightly the parts of a joint fit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeliveredStock:
+    """A stock whose delivered thickness decides a fit: the thickness at which it does."""
+
+    name: str
+    place: Place | None
+    nominal: float
+    thick: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FitFinding(Finding):
+    """The worst fit of a joint: socket less part, with the delivered thicknesses that give it.
+
+    `stocks` is empty when the fit is already wrong as drawn. `fit_place` is the written `fit`.
+    """
+
+    joint: str
+    part: str
+    socket: str
+    part_size: float
+    socket_size: float
+    fit: float
+    asked: float
+    limit: float
+    stocks: tuple[DeliveredStock, ...]
+    fit_place: Place | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FitTooTight(FitFinding):
+    """The part is larger than its socket."""
+
+    code: ClassVar[str] = "F201"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FitTooLoose(FitFinding):
+    """The socket is larger than its part by more than a joint may have."""
+
+    code: ClassVar[str] = "F202"
+
+
+# F3xx: wood left thin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThinWood(Finding):
+    """Wood left thinner than `least` beside or under a cut of `joint` in `board`.
+
+    `beside` is the other joint that bounds it, None for the board's own face, edge or end.
+    `thick` is the delivered thickness it was found at, None when the thickness plays no part.
+    """
+
+    board: str
+    board_place: Place | None
+    joint: str
+    beside: str | None
+    left: float
+    least: float
+    thick: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThinSkin(ThinWood):
+    """The wood between a cut's floor and the far face, or the floor of a cut from there."""
+
+    code: ClassVar[str] = "F301"
+    depth: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThinWall(ThinWood):
+    """The wood between the sides of a cut and an edge, an end or another cut.
+
+    `across_grain` tells that the grain runs across the wall, so that it is short in it.
+    """
+
+    code: ClassVar[str] = "F302"
+    along: Axis
+    across_grain: bool
+    length: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThinPin(ThinWood):
+    """What a joint cuts free to enter its mate: a pin, a tenon, a tongue."""
+
+    code: ClassVar[str] = "F303"
+
+
+# C2xx: what the bit, the sheet and the machine can do
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BitTooShort(Finding):
+    """A cut goes deeper than its bit can: `can` is the flute (C201) or the reach (C202)."""
+
+    joint: str
+    board: str
+    bit: str
+    bit_place: Place | None
+    depth: float
+    can: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeeperThanFlute(BitTooShort):
+    code: ClassVar[str] = "C201"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeeperThanReach(BitTooShort):
+    code: ClassVar[str] = "C202"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrongKindOfBit(Finding):
+    """A cut is made with a bit of a kind that cannot make it; kinds in the language's words."""
+
+    code: ClassVar[str] = "C203"
+    joint: str
+    bit: str
+    bit_place: Place | None
+    kind: str
+    needed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LargerThanSheet(Finding):
+    """A blank does not fit on its sheet with the grain as asked.
+
+    `fits_across` tells that it would with the grain turned.
+    """
+
+    code: ClassVar[str] = "C204"
+    board: str
+    stock: str
+    stock_place: Place | None
+    length: float
+    width: float
+    sheet_length: float
+    sheet_width: float
+    fits_across: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LargerThanLumber(Finding):
+    """A blank is wider or longer than the lumber comes; a limit not stated is None."""
+
+    code: ClassVar[str] = "C205"
+    board: str
+    stock: str
+    stock_place: Place | None
+    length: float
+    width: float
+    longest: float | None
+    widest: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class TravelShort:
+    """A machine that cannot make a board, and where it is short: (axis letter, needed, has)."""
+
+    machine: str
+    place: Place | None
+    short: tuple[tuple[str, float, float], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BeyondTravel(Finding):
+    """No declared machine has the travel for a board's blank; each says where it falls short."""
+
+    code: ClassVar[str] = "C206"
+    board: str
+    length: float
+    width: float
+    thick: float
+    lift: float
+    machines: tuple[TravelShort, ...]
+
+
+# T: what a design claims about itself
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A measure as written and the figure it gave."""
+
+    name: str
+    subjects: tuple[str, ...]
+    value: float
+    dimension: Dimension
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExpectationFailed(Finding):
+    """A comparison that does not hold.
+
+    `wanted` is the relation as written, such as `>=`, with one bound, or `within` with two.
+    `margin` is by how much it misses, in the unit of `dimension`.
+    """
+
+    code: ClassVar[str] = "T101"
+    test: str
+    value: float
+    dimension: Dimension
+    wanted: str
+    bounds: tuple[float, ...]
+    margin: float
+    measured: tuple[Measured, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardsInterfere(Finding):
+    """`expect no interference`, and boards overlap: the pairs, greatest volume first."""
+
+    code: ClassVar[str] = "T102"
+    test: str
+    pairs: tuple[tuple[str, str, float], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NothingToMeasure(Finding):
+    """A measure of a board that is not there or has no sound blank."""
+
+    code: ClassVar[str] = "T103"
+    test: str
+    measure: str
+    board: str
+    near: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoFitToMeasure(Finding):
+    """`fit` asked of two boards that no joint fits into one another."""
+
+    code: ClassVar[str] = "T104"
+    test: str
+    part: str
+    socket: str
+    fitted_to: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnknownMeasure(Finding):
+    """A measure or a claim that does not exist, or one given the wrong number of boards."""
+
+    code: ClassVar[str] = "T105"
+    test: str
+    name: str
+    given: int
+    takes: int | None
+    known: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotComparable(Finding):
+    """Two figures of different dimensions added or compared."""
+
+    code: ClassVar[str] = "T106"
+    test: str
+    left: Dimension
+    right: Dimension
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DividedByZero(Finding):
+    """A figure divided by one that came out as 0."""
+
+    code: ClassVar[str] = "T107"
+    test: str

@@ -1,0 +1,130 @@
+"""What are thin walls and skins judged on? A board with the room each of its cuts clears.
+
+Boxes of cuts are clipped to the blank; points are tried against the flat regions themselves. No
+solids are made.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeAlias, TypedDict
+
+from .. import thresholds
+from ..board import Axis
+from ..cuts import Cut, Work
+from ..finding import Place
+from ..plan import BoardPlan
+from ..region import bounds, contains
+from ..solids import depth_range
+from ..stock import Stock
+
+Spot: TypeAlias = tuple[float, ...]
+"""Three coordinates in the board's own frame, mm."""
+
+ALONG = tuple((i + 0.5) / 9 for i in range(9))
+"""Where along a wall or a floor wood is looked for, as shares of its length."""
+
+
+@dataclass(frozen=True, slots=True)
+class Prism:
+    """The room a cut clears: its box clipped to the blank, `low` and `high` by axis."""
+
+    cut: Cut
+    low: Spot
+    high: Spot
+    runs_out: tuple[bool, ...]
+
+    def holds(self, point: Spot) -> bool:
+        """True when the cut clears this point."""
+        if any(not lo <= x <= hi for lo, x, hi in zip(self.low, point, self.high, strict=True)):
+            return False
+        u, v = self.cut.side.plane
+        return contains(self.cut.region, (point[u], point[v]))
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A board with what its walls are judged by."""
+
+    plan: BoardPlan
+    stock: Stock
+    prisms: tuple[Prism, ...]
+    low: Spot
+    high: Spot
+
+    @property
+    def thick(self) -> float:
+        return float(self.stock.thick)
+
+    @property
+    def missing(self) -> float:
+        """How much thinner than drawn the stock may come."""
+        return float(self.stock.thick - self.stock.actual[0])
+
+    def is_wood(self, point: Spot) -> bool:
+        return not any(prism.holds(point) for prism in self.prisms)
+
+
+class ThinFacts(TypedDict):
+    """What every finding about thin wood states."""
+
+    place: Place | None
+    board: str
+    board_place: Place | None
+    joint: str
+    beside: str | None
+    left: float
+    least: float
+    thick: float | None
+
+
+def thin_facts(
+    piece: Piece, cuts: tuple[Prism, Prism | None], left: float, least: float, missing: float = 0.0
+) -> ThinFacts:
+    """`cuts` are the one to blame and the one beside it; `missing` is how much of the stock's
+    thickness the figure `left` already lacks."""
+    prism, beside = cuts
+    return ThinFacts(
+        place=prism.cut.place,
+        board=piece.plan.board.name,
+        board_place=piece.plan.board.place,
+        joint=prism.cut.joint,
+        beside=None if beside is None else beside.cut.joint,
+        left=left,
+        least=least,
+        thick=float(piece.stock.actual[0]) if missing else None,
+    )
+
+
+def spot(by_axis: dict[Axis, float]) -> Spot:
+    return tuple(by_axis[axis] for axis in Axis)
+
+
+def piece_of(board: BoardPlan, stock: Stock) -> Piece:
+    box = board.board.box
+    low = tuple(float(box[a].lo) for a in Axis)
+    high = tuple(float(box[a].hi) for a in Axis)
+    prisms = tuple(
+        prism_of(board, cut, low, high)
+        for cut in board.cuts
+        if cut.work is not Work.ROUND and not cut.region.is_empty
+    )
+    return Piece(board, stock, prisms, low, high)
+
+
+def prism_of(board: BoardPlan, cut: Cut, low: Spot, high: Spot) -> Prism:
+    u, v = cut.side.plane
+    u0, v0, u1, v1 = bounds(cut.region)
+    begin, end = depth_range(board.board, cut)
+    first, last = [0.0] * 3, [0.0] * 3
+    for axis, lo, hi in ((u, u0, u1), (v, v0, v1), (cut.side.axis, begin, end)):
+        first[axis], last[axis] = lo, hi
+    out = tuple(
+        first[a] <= low[a] + thresholds.SAME or last[a] >= high[a] - thresholds.SAME for a in Axis
+    )
+    return Prism(
+        cut,
+        tuple(max(p, q) for p, q in zip(first, low, strict=True)),
+        tuple(min(p, q) for p, q in zip(last, high, strict=True)),
+        out,
+    )

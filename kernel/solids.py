@@ -1,0 +1,257 @@
+"""What solid does a board's blank become once its cuts are made?
+
+In: a `BoardPlan`. Out: the true body (blank minus cuts) or its eroded twin, as solids in the
+board's own coordinates; `in_world` puts one down by the board's pose. This module alone touches
+the solid library in 3D, and it checks a solid's status before every measure.
+
+The twin answers "do these boards overlap?" without coincident faces: the blank is inset by `h` on
+every side, every cut region grown by `h` and every floor lowered by `h`. A face of one twin then
+never lies in a face of another, and two twins meet exactly when wood overlaps deeper than `2h`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import manifold3d
+import numpy as np
+from numpy.typing import NDArray
+
+from . import thresholds
+from .board import Axis, Board
+from .cuts import Cut
+from .faults import InternalError
+from .frames import pose_matrix
+from .plan import BoardPlan, CutPlan
+from .planar import grown_polygons, polygons
+
+Points: TypeAlias = NDArray[np.float64]
+Indices: TypeAlias = NDArray[np.int64]
+Solid: TypeAlias = manifold3d.Manifold
+Bounds: TypeAlias = tuple[tuple[float, float, float], tuple[float, float, float]]
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """A solid in the board's own coordinates, mm, and where its faces come from.
+
+    `ids` are the library's numbers for the blank and then each cut of `plan`, in order. They come
+    from a counter of the process and must never be written out: `Facets.cut` translates them.
+    """
+
+    plan: BoardPlan
+    solid: Solid
+    ids: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Facets:
+    """Plain arrays of a body: `points` (n, 3) float mm, `triangles` (m, 3) indices counter-
+    clockwise from outside, `cut` (m,) the index in the plan's cuts each triangle was made by,
+    -1 for the blank's own faces."""
+
+    points: Points
+    triangles: Indices
+    cut: Indices
+
+    @property
+    def corners(self) -> Points:
+        """(m, 3, 3): the three corners of each triangle."""
+        return self.points[self.triangles]
+
+
+def true_body(plan: BoardPlan, chord: float = thresholds.CHECK_CHORD) -> Body:
+    """The blank minus its cuts; arcs are replaced by chords at most `chord` mm off them."""
+    return _body(plan, 0.0, chord)
+
+
+def twin(
+    plan: BoardPlan,
+    inset: float = thresholds.TWIN_INSET,
+    chord: float = thresholds.CHECK_CHORD,
+) -> Body:
+    """The body eroded by `inset` mm; see the module's own words."""
+    return _body(plan, inset, chord)
+
+
+def _body(plan: BoardPlan, inset: float, chord: float) -> Body:
+    """One boolean a board, cuts in the plan's order: measuring in between would change the order
+    of vertices, and with it the bytes of every exported mesh."""
+    first = manifold3d.Manifold.reserve_ids(len(plan.cuts) + 1)
+    ids = tuple(range(first, first + len(plan.cuts) + 1))
+    blank = _blank(plan.board, inset, ids[0])
+    tools = [_tool(plan.board, cut, inset, chord, ids[i + 1]) for i, cut in enumerate(plan.cuts)]
+    parts = [blank, *(tool for tool in tools if tool is not None)]
+    solid = manifold3d.Manifold.batch_boolean(parts, manifold3d.OpType.Subtract)
+    return Body(plan, solid, ids)
+
+
+def _blank(board: Board, inset: float, original: int) -> Solid:
+    lo = [float(board.box[a].lo) + inset for a in Axis]
+    hi = [float(board.box[a].hi) - inset for a in Axis]
+    outline = np.array([(lo[0], lo[1]), (hi[0], lo[1]), (hi[0], hi[1]), (lo[0], hi[1])])
+    return _prism([outline], Axis.Z, lo[2], hi[2], original)
+
+
+def _tool(board: Board, cut: Cut, inset: float, chord: float, original: int) -> Solid | None:
+    """What the cut removes, None when its region is empty."""
+    if cut.region.is_empty:
+        return None
+    loops = grown_polygons(cut.region, inset, chord) if inset else polygons(cut.region, chord)
+    lo, hi = depth_range(board, cut, inset)
+    return _prism(loops, cut.side.axis, lo, hi, original)
+
+
+def depth_range(board: Board, cut: Cut, deeper: float = 0.0) -> tuple[float, float]:
+    """The run of the side's axis that a cut clears, mm, going on past the blank by the overshoot
+    where it leaves it. A floor that reaches the far face goes through."""
+    span = board.box[cut.side.axis]
+    lo, hi = float(span.lo), float(span.hi)
+    outside = thresholds.OVERSHOOT
+    if cut.depth is None or cut.depth >= hi - lo - thresholds.SAME:
+        return lo - outside, hi + outside
+    if cut.side.positive:
+        return hi - cut.depth - deeper, hi + outside
+    return lo - outside, lo + cut.depth + deeper
+
+
+def _prism(loops: Sequence[Points], axis: Axis, lo: float, hi: float, original: int) -> Solid:
+    """The loops, drawn in the plane of `axis`, swept from `lo` to `hi` along it.
+
+    Built vertex by vertex rather than by the library's extrusion, so that every coordinate is the
+    double it was drawn with. The plane's axes follow `axis` in cyclic order, so (u, v, axis) is
+    right-handed on every side.
+    """
+    flat = np.concatenate(loops)
+    n = len(flat)
+    points = np.empty((2 * n, 3))
+    u, v = (axis + 1) % 3, (axis + 2) % 3
+    points[:n, u] = points[n:, u] = flat[:, 0]
+    points[:n, v] = points[n:, v] = flat[:, 1]
+    points[:n, axis], points[n:, axis] = lo, hi
+    top = np.asarray(manifold3d.triangulate(list(loops)), dtype=np.int64)
+    start = np.arange(n)
+    end = start + 1
+    at = 0
+    for loop in loops:
+        at += len(loop)
+        end[at - 1] = at - len(loop)
+    walls = np.concatenate(
+        (np.stack((start, end, end + n), 1), np.stack((start, end + n, start + n), 1))
+    )
+    triangles = np.concatenate((top[:, ::-1], top + n, walls)).astype(np.uint64)
+    mesh = manifold3d.Mesh64(
+        points,
+        np.ascontiguousarray(triangles),
+        run_index=np.array([0, triangles.size], dtype=np.uint64),
+        run_original_id=np.array([original], dtype=np.uint32),
+    )
+    return manifold3d.Manifold(mesh)
+
+
+def in_world(board: Board, solid: Solid) -> Solid:
+    """The solid put down by the board's pose."""
+    if not board.pose:
+        return solid
+    return solid.transform(np.ascontiguousarray(pose_matrix(board.pose)[:3, :]))
+
+
+def sound(solid: Solid) -> Solid:
+    """The solid itself once its status is known to be good; InternalError otherwise.
+
+    A broken solid measures as volume 0 and passes its fault on to all that is made of it.
+    """
+    status = solid.status()
+    if status != manifold3d.Error.NoError:
+        raise InternalError(f"the solid of a board came out broken: {status.name}")
+    return solid
+
+
+def volume(solid: Solid) -> float:
+    """Cubic mm."""
+    return float(sound(solid).volume())
+
+
+def bounds(solid: Solid) -> Bounds:
+    """(least corner, greatest corner) of the box round a solid that is not empty, mm."""
+    x0, y0, z0, x1, y1, z1 = sound(solid).bounding_box()
+    return (x0, y0, z0), (x1, y1, z1)
+
+
+def meet(a: Solid, b: Solid) -> bool:
+    """Whether two twins share any space."""
+    return not sound(a ^ b).is_empty()
+
+
+def lumps(a: Solid, b: Solid) -> tuple[Solid, ...]:
+    """The separate pieces of what two solids share, greatest first."""
+    pieces = sound(a ^ b).decompose()
+    return tuple(sorted(pieces, key=lambda piece: (-volume(piece), bounds(piece))))
+
+
+def facets(body: Body) -> Facets:
+    """The body's triangles as plain arrays, in the board's own coordinates."""
+    mesh = sound(body.solid).to_mesh64()
+    triangles = np.asarray(mesh.tri_verts, dtype=np.int64)
+    cut = np.full(len(triangles), -1, dtype=np.int64)
+    starts = np.asarray(mesh.run_index, dtype=np.int64) // 3
+    for run, original in enumerate(mesh.run_original_id):
+        cut[starts[run] : starts[run + 1]] = body.ids.index(int(original)) - 1
+    return Facets(np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3], triangles, cut)
+
+
+def centroid(solid: Solid) -> tuple[float, float, float]:
+    """The centre of mass, mm, as the mean of the tetrahedra from one corner to each triangle."""
+    mesh = sound(solid).to_mesh64()
+    points = np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3]
+    origin = points[0]
+    a, b, c = np.moveaxis((points - origin)[np.asarray(mesh.tri_verts, dtype=np.int64)], 1, 0)
+    weight = np.einsum("ij,ij->i", a, np.cross(b, c))
+    total = float(weight.sum())
+    if total <= 0.0:
+        x, y, z = points.mean(axis=0)
+    else:
+        x, y, z = origin + (weight[:, None] * (a + b + c) / 4).sum(axis=0) / total
+    return float(x), float(y), float(z)
+
+
+class Bodies:
+    """The bodies of a plan in the finished piece's coordinates, each made once, when first asked.
+
+    One of these lasts as long as one check or one round of measuring.
+    """
+
+    def __init__(self, plan: CutPlan, chord: float = thresholds.CHECK_CHORD) -> None:
+        self.plan = plan
+        self._chord = chord
+        self._index = {board.board.name: i for i, board in enumerate(plan.boards)}
+        self._true: dict[int, Body] = {}
+        self._true_placed: dict[int, Solid] = {}
+        self._twin_placed: dict[int, Solid] = {}
+
+    def index(self, name: str) -> int | None:
+        """Where the board stands in the plan; None when it is not there or was left out."""
+        return self._index.get(name)
+
+    def body(self, index: int) -> Body:
+        """The true body in the board's own coordinates."""
+        if index not in self._true:
+            self._true[index] = true_body(self.plan.boards[index], self._chord)
+        return self._true[index]
+
+    def true(self, index: int) -> Solid:
+        """The true body, put down."""
+        if index not in self._true_placed:
+            board = self.plan.boards[index].board
+            self._true_placed[index] = in_world(board, self.body(index).solid)
+        return self._true_placed[index]
+
+    def twin(self, index: int) -> Solid:
+        """The twin, put down."""
+        if index not in self._twin_placed:
+            plan = self.plan.boards[index]
+            made = twin(plan, chord=self._chord)
+            self._twin_placed[index] = in_world(plan.board, made.solid)
+        return self._twin_placed[index]
