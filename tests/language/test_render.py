@@ -1,20 +1,13 @@
 """How messages are drawn: each case is a text, its marks and the drawing as it must come out."""
 
-import json
 import re
 import unicodedata
-from pathlib import Path
 
-import dryfit.lang
-import jsonschema
 import pytest
 from dryfit.kernel.finding import Place
 from dryfit.lang.codes import Severity
-from dryfit.lang.columns import cells, safe, width
-from dryfit.lang.lines import lines_of
 from dryfit.lang.messages.words import Edit, Help, Label, Words
-from dryfit.lang.render import Message, Pages, drawn, one_line, pages_of
-from dryfit.lang.report import Checked, FileReport, as_json
+from dryfit.lang.render import Message, drawn, one_line, pages_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -296,11 +289,6 @@ def test_text_cannot_steer_the_terminal_or_reorder_what_stands_beside_it() -> No
     assert got.count("<U+202E>") == 4
 
 
-def test_runs_from_right_to_left_are_isolated_whole() -> None:
-    assert safe('let a = "שלום 12 עולם" + b') == 'let a = "\u2067שלום 12 עולם\u2069" + b'
-    assert safe("ש a ש") == "\u2067ש\u2069 a \u2067ש\u2069"
-
-
 def test_file_names_are_made_safe_too() -> None:
     place = Place("a\x1b[2Jb\udc80.dry", 0, 1)
     pages = pages_of({place.file: "x"})
@@ -335,93 +323,6 @@ def test_colour_adds_escape_codes_and_nothing_else() -> None:
     assert "\x1b[1;32mgroove\x1b[0m" in coloured
 
 
-def test_json_form_matches_its_description_and_never_changes_unseen() -> None:
-    words = Words(
-        title="t",
-        label="ø",
-        others=(Label(Place("gone.dry", 3, 4), "o"),),
-        notes=("n",),
-        help=(Help("h"), Help("g", Edit(at(SHELF, "dado"), "groove"))),
-    )
-    report = FileReport(
-        file="rack.dry",
-        messages=(message(at(SHELF, "shelf", 1), words), message(None, Words(title="u"))),
-        pages=pages_of({"rack.dry": SHELF}),
-        checked=Checked(file="rack.dry", boards=2, joints=1, tests=0, picked=(("b6", 1),)),
-    )
-    text = as_json((report, FileReport(file="b", messages=(), pages=Pages({}))), "1.2.3")
-    document = json.loads(text)
-    folder = Path(next(iter(dryfit.lang.__path__)))
-    jsonschema.validate(document, json.loads((folder / "findings.schema.json").read_text()))
-    assert text.isascii()
-    assert document == {
-        "format": 1,
-        "version": "1.2.3",
-        "files": [
-            {
-                "file": "rack.dry",
-                "checked": {
-                    "boards": 2,
-                    "joints": 1,
-                    "tests": 0,
-                    "picked_bits": [{"bit": "b6", "joints": 1}],
-                },
-                "findings": [
-                    {
-                        "code": "J203",
-                        "severity": "error",
-                        "title": "t",
-                        "place": {
-                            "file": "rack.dry",
-                            "start": {"offset": 77, "line": 5, "column": 6},
-                            "end": {"offset": 82, "line": 5, "column": 11},
-                        },
-                        "label": "ø",
-                        "others": [
-                            {
-                                "place": {
-                                    "file": "gone.dry",
-                                    "start": {"offset": 3, "line": None, "column": None},
-                                    "end": {"offset": 4, "line": None, "column": None},
-                                },
-                                "label": "o",
-                            }
-                        ],
-                        "notes": ["n"],
-                        "help": [
-                            {"text": "h", "edit": None},
-                            {
-                                "text": "g",
-                                "edit": {
-                                    "place": {
-                                        "file": "rack.dry",
-                                        "start": {"offset": 98, "line": 5, "column": 27},
-                                        "end": {"offset": 102, "line": 5, "column": 31},
-                                    },
-                                    "text": "groove",
-                                },
-                            },
-                        ],
-                    },
-                    {
-                        "code": "J203",
-                        "severity": "error",
-                        "title": "u",
-                        "place": None,
-                        "label": "",
-                        "others": [],
-                        "notes": [],
-                        "help": [],
-                    },
-                ],
-            },
-            {"file": "b", "checked": None, "findings": []},
-        ],
-        "errors": 2,
-        "warnings": 0,
-    }
-
-
 ANY_TEXT = st.text(max_size=80) | st.text(alphabet="a \t\n\r\u0301幅ש\u202e\x00", max_size=300)
 
 
@@ -445,27 +346,3 @@ def test_any_text_and_any_places_are_drawn_with_every_row_under_its_line(
         assert row == row.rstrip(" ")
     marked = [row for row in got.split("\n") if "^" in row and row.lstrip().startswith("|")]
     assert marked
-
-
-@given(st.text(max_size=60))
-def test_lines_are_found_and_put_together_again(text: str) -> None:
-    lines = lines_of(text)
-    again = "".join(
-        lines.line(n + 1) + text[lines.ends[n] : (*lines.starts[1:], len(text))[n]]
-        for n in range(len(lines.starts))
-    )
-    assert again == text
-    for offset in range(len(text) + 1):
-        where = lines.position(offset)
-        assert lines.starts[where.line - 1] + where.column - 1 == offset
-
-
-def test_columns_are_those_a_terminal_takes() -> None:
-    # Unicode Standard Annex 11: W and F take two columns, all others one.
-    assert width(cells("ab")) == 2
-    assert width(cells("幅ｗ")) == 4
-    assert width(cells("한")) == 2
-    assert width(cells("\u1112\u1161\u11ab")) == 2
-    assert width(cells("e\u0301")) == 1
-    assert width(cells("a\tb")) == 5
-    assert width(cells("abcd\tb")) == 9
