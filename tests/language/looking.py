@@ -1,0 +1,55 @@
+"""Looks at a text as `dryfit check` would, without a disk: what the language tests share."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, replace
+
+from dryfit.lang.codes import severity_of
+from dryfit.lang.files import MemoryFiles
+from dryfit.lang.inspection import Inspection, Request, inspected
+from dryfit.lang.limits import DEFAULT, Limits
+from dryfit.lang.render import drawn, message_of
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A text with what is set from outside."""
+
+    name: str
+    files: Mapping[str, bytes]
+    settings: Mapping[str, str]
+    limits: Mapping[str, int]
+
+
+def look(asked: Asked) -> Inspection:
+    known = {field.name for field in fields(Limits)}
+    assert set(asked.limits) <= known, f"no such limit: {set(asked.limits) - known}"
+    request = Request(
+        file=asked.name, settings=asked.settings, limits=replace(DEFAULT, **asked.limits)
+    )
+    return inspected(request, MemoryFiles(asked.files))
+
+
+def drawing(inspection: Inspection) -> str:
+    """Every message as it is drawn, an empty line between two."""
+    return "\n\n".join(drawn(message_of(f), inspection.pages) for f in inspection.findings)
+
+
+def marks(inspection: Inspection) -> list[tuple[str, int | None, str]]:
+    """File, line and `error[J203]` of each finding, in order; no line where it has no place."""
+    found = []
+    for finding in inspection.findings:
+        mark = f"{severity_of(finding).value}[{finding.code}]"
+        place = finding.place
+        lines = inspection.pages.by_file.get(place.file) if place else None
+        if place is None or lines is None:
+            found.append((place.file if place else inspection.file, None, mark))
+        else:
+            found.append((place.file, lines.position(place.start).line, mark))
+    return found
+
+
+def pair(text: str) -> tuple[str, str]:
+    """`rows=9` as a name and a value."""
+    name, equals, value = text.partition("=")
+    assert equals, f"a setting is written name=value, not {text!r}"
+    return name, value
