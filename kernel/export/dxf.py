@@ -33,6 +33,9 @@ APPLICATION = "DRYFIT"
 BLACK_OR_WHITE = 7
 """The one colour: the DXF index that shows black on white and white on black."""
 
+DASHED = "DASHED"
+"""The line type of figures that are only read."""
+
 LONGEST_STRING = 255
 """Of extended data (group code 1000), in bytes."""
 
@@ -55,6 +58,7 @@ def part_dxf(page: Drawing) -> bytes:
         document = ezdxf.new("R2010", units=MM)
         document.header["$MEASUREMENT"] = 1
         document.appids.add(APPLICATION)
+        document.linetypes.add(DASHED, [6.0, 4.0, -2.0])  # length of the pattern, pen down, pen up
         space = document.modelspace()
         for layer in page.layers:
             _add_layer(document, space, layer)
@@ -68,7 +72,8 @@ def part_dxf(page: Drawing) -> bytes:
 def _add_layer(document: Document, space: Modelspace, layer: Layer) -> None:
     through = layer.operation is not None and layer.operation.depth is None
     weight = THROUGH_WEIGHT if through else OTHER_WEIGHT
-    document.layers.add(layer.name, color=BLACK_OR_WHITE, lineweight=weight)
+    kind = DASHED if layer.operation is None and layer.patches else "CONTINUOUS"
+    document.layers.add(layer.name, color=BLACK_OR_WHITE, lineweight=weight, linetype=kind)
     on = {"layer": layer.name}
     for patch in layer.patches:
         for loop in patch.region.loops:
