@@ -15,7 +15,11 @@ Colour: TypeAlias = tuple[float, float, float]
 """Red, green, blue in 0..1, sRGB."""
 
 WOODS = {
+    "ash": "#E3D3B4",
+    "beech": "#DDB78E",
     "birch": "#E8D5B0",
+    "cedar": "#B97F5A",
+    "spruce": "#EBD3A4",
     "maple": "#E3C9A0",
     "pine": "#E2B877",
     "oak": "#C99B61",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .figures import figure
+from ..figures import figure
 
 BAR_HEIGHT = 52.0
 """The strip a scale bar takes under a figure, px."""
@@ -56,7 +56,8 @@ def _ticks(px: float, steps: tuple[float, ...], longest: float) -> list[tuple[fl
 
 def _labels(marks: list[tuple[float, float]], x: float, y: float, unit: str) -> list[str]:
     """Numbers over or under the ticks, the unit after the last."""
-    beside = f'<text x="{figure(x + marks[-1][0] + 16, 2)}" y="{figure(y, 2)}"'
+    past = x + marks[-1][0] + 5 + 3.6 * len(figure(marks[-1][1], 4))
+    beside = f'<text x="{figure(past, 2)}" y="{figure(y, 2)}"'
     return [
         f'<text x="{figure(x + at, 2)}" y="{figure(y, 2)}">{figure(value, 4)}</text>'
         for at, value in marks
