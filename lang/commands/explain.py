@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from ...kernel.faults import Fault, InternalError
 from ..codes import CODES, Code, code_named
 from ..messages import summary
 from ..near import nearest
 from ..terminal import Terminal
+
+if TYPE_CHECKING:
+    from ...kernel.joints.family import Family
 
 PAGES = Path(__file__).parents[1] / "explain"
 """A page a code, `J203.md`."""
@@ -19,21 +23,35 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
     """0 when there is something to say; Fault for a topic that does not exist."""
     if arguments.list or arguments.topic is None:
         shown.say_exactly(_list())
-        return 0
-    entry = code_named(arguments.topic)
-    if entry is None:
-        raise Fault(_no_such(arguments.topic))
-    shown.say_exactly(_page(entry))
+    else:
+        shown.say_exactly(_about(arguments.topic))
     return 0
 
 
+def _about(topic: str) -> str:
+    """The page of a code, or the options of a joint."""
+    entry = code_named(topic)
+    if entry is not None:
+        return _page(entry)
+    from ...kernel.joints import FAMILIES
+
+    for family in FAMILIES:
+        if family.name == topic.lower():
+            return _family(family)
+    raise Fault(_no_such(topic, [family.name for family in FAMILIES]))
+
+
 def _list() -> str:
-    """Every code on a line, retired ones told apart."""
-    return "".join(
-        f"{entry.code}  {'retired' if entry.is_retired else entry.severity.value:<8} "
-        f"{entry.summary}\n"
+    """Every joint and every code on a line, retired codes told apart."""
+    from ...kernel.joints import FAMILIES
+
+    wide = max((len(family.name) for family in FAMILIES), default=0)
+    joints = [f"{family.name:<{wide}}  {family.words}" for family in FAMILIES]
+    codes = [
+        f"{entry.code}  {'retired' if entry.is_retired else entry.severity.value:<8} {entry.summary}"
         for entry in CODES
-    )
+    ]
+    return "\n".join([*joints, "", *codes]) + "\n"
 
 
 def _page(entry: Code) -> str:
@@ -45,7 +63,19 @@ def _page(entry: Code) -> str:
     return path.read_text(encoding="utf-8")
 
 
-def _no_such(topic: str) -> str:
-    near = nearest(topic.upper(), [entry.code for entry in CODES])
-    ask = f"; is `{near}` meant?" if near else "; `dryfit explain --list` lists them"
-    return f"there is no code `{topic}`{ask}"
+def _family(family: Family[Any]) -> str:
+    """How a joint is written, and its options with their defaults in columns."""
+    rows = [("option", "default", ""), *((o.name, o.shown, o.words) for o in family.options)]
+    first, second = (max(len(row[column]) for row in rows) + 2 for column in (0, 1))
+    lines = [f"{family.name}: {family.words}", ""]
+    lines += [f"  join A {verb.value} B with {family.name}" for verb in family.verbs]
+    if family.options:
+        lines += ["", *(f"  {a:<{first}}{b:<{second}}{c}".rstrip() for a, b, c in rows)]
+    return "\n".join(lines) + "\n"
+
+
+def _no_such(topic: str, families: list[str]) -> str:
+    known = [*families, *(entry.code for entry in CODES)]
+    near = nearest(topic, known) or nearest(topic.upper(), known)
+    ask = f"is `{near}` meant?" if near else "`dryfit explain --list` lists all"
+    return f"there is no code and no joint called `{topic}`; {ask}"
