@@ -135,7 +135,8 @@ def _near(mesh: Points, other: Points) -> Points:
     low, high = other.min(axis=(0, 1)), other.max(axis=(0, 1))
     slack = thresholds.LOOSE_FIT
     meets = (mesh.min(axis=1) <= high + slack) & (mesh.max(axis=1) >= low - slack)
-    return mesh[meets.all(axis=1)]
+    near: Points = mesh[meets.all(axis=1)]
+    return near
 
 
 def _facing(mesh: Points, axis: Axis, sign: int) -> Points:
@@ -143,7 +144,8 @@ def _facing(mesh: Points, axis: Axis, sign: int) -> Points:
     size = np.linalg.norm(normal, axis=1)
     wide = size > thresholds.SAME**2
     share = np.divide(sign * normal[:, axis], size, out=np.zeros_like(size), where=wide)
-    return mesh[share >= SQUARE_ON]
+    facing: Points = mesh[share >= SQUARE_ON]
+    return facing
 
 
 def _least_gap(part: Points, socket: Points, axis: Axis, sign: int, deepest: float) -> float | None:

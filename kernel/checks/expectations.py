@@ -241,12 +241,12 @@ def _arithmetic(bench: Bench, sum_: Arithmetic) -> Result:
             sign = 1.0 if sum_.op is Op.ADD else -1.0
             return Value(left.number + sign * right.number, one, measured)
         case Op.MUL:
-            made = Dimension(one.mm + other.mm, one.deg + other.deg)
+            made = Dimension(one.mm + other.mm, one.deg + other.deg, one.s + other.s)
             return Value(left.number * right.number, made, measured)
         case Op.DIV:
             if right.number == 0.0:
                 return Stopped(DividedByZero(place=sum_.place, test=bench.test.name))
-            made = Dimension(one.mm - other.mm, one.deg - other.deg)
+            made = Dimension(one.mm - other.mm, one.deg - other.deg, one.s - other.s)
             return Value(left.number / right.number, made, measured)
         case _:
             assert_never(sum_.op)

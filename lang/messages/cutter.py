@@ -1,0 +1,123 @@
+"""The words of C codes: bits, sheets, lumber, machines."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from ...kernel.checks.findings import (
+    BeyondTravel,
+    BitTooShort,
+    DeeperThanFlute,
+    DeeperThanReach,
+    LargerThanLumber,
+    LargerThanSheet,
+    TravelShort,
+    WrongKindOfBit,
+)
+from ...kernel.figures import mm
+from ...kernel.finding import Finding, Place
+from . import Wording
+from .words import Help, Label, Words
+
+
+def _places(*labels: tuple[Place | None, str]) -> tuple[Label, ...]:
+    return tuple(Label(place, text) for place, text in labels if place is not None)
+
+
+# --- C2xx: what bit, sheet and machine can do -------------------------------------------------
+
+
+def _flute(finding: DeeperThanFlute) -> Words:
+    return Words(
+        title=(
+            f"`{finding.joint}` cuts {mm(finding.depth)} deep, the flute of `{finding.bit}` is "
+            f"{mm(finding.can)} long"
+        ),
+        label=f"above the flute the shank rubs in `{finding.board}`",
+        others=_places((finding.bit_place, f"flute {mm(finding.can)}")),
+        help=_shorter(finding),
+    )
+
+
+def _reach(finding: DeeperThanReach) -> Words:
+    return Words(
+        title=(
+            f"`{finding.joint}` cuts {mm(finding.depth)} deep, `{finding.bit}` reaches "
+            f"{mm(finding.can)}"
+        ),
+        label=f"the holder would hit `{finding.board}`",
+        others=_places((finding.bit_place, f"reach {mm(finding.can)}")),
+        help=_shorter(finding),
+    )
+
+
+def _shorter(finding: BitTooShort) -> tuple[Help, ...]:
+    less = mm(finding.depth - finding.can)
+    return (Help(f"use a longer bit, or make the cut {less} less deep"),)
+
+
+def _kind(finding: WrongKindOfBit) -> Words:
+    needed = " or ".join(finding.needed)
+    return Words(
+        title=f"`{finding.joint}` cannot be cut with the {finding.kind} bit `{finding.bit}`",
+        label=f"this needs a {needed} bit",
+        others=_places((finding.bit_place, f"declared as {finding.kind}")),
+        help=(Help(f"name a {needed} bit with `bit`, or leave the choice to the joint"),),
+    )
+
+
+def _sheet(finding: LargerThanSheet) -> Words:
+    blank = f"{mm(finding.length)} by {mm(finding.width)}"
+    sheet = f"{mm(finding.sheet_length)} by {mm(finding.sheet_width)}"
+    across = (Help("it would fit with the grain across: write `grain` along its other span"),)
+    return Words(
+        title=f"`{finding.board}` is {blank}, a sheet of `{finding.stock}` is {sheet}",
+        label="length along the grain by width",
+        others=_places((finding.stock_place, f"sheet {sheet}, grain along the first")),
+        help=across if finding.fits_across else (Help("make it of two boards, or of lumber"),),
+    )
+
+
+def _lumber(finding: LargerThanLumber) -> Words:
+    limits = (
+        ("long", finding.length, finding.longest),
+        ("wide", finding.width, finding.widest),
+    )
+    over = [(word, size, most) for word, size, most in limits if most is not None]
+    sizes = " and ".join(f"{mm(size)} {word}" for word, size, _ in over)
+    most = " and ".join(f"{mm(most)} {word}" for word, _, most in over)
+    return Words(
+        title=f"`{finding.board}` is {sizes}, `{finding.stock}` comes at most {most}",
+        label=f"{mm(finding.length)} along the grain, {mm(finding.width)} across",
+        others=_places((finding.stock_place, f"at most {most}")),
+        help=(Help("make it of two boards joined edge to edge, or of other stock"),),
+    )
+
+
+def _travel(finding: BeyondTravel) -> Words:
+    blank = f"{mm(finding.length)} by {mm(finding.width)} by {mm(finding.thick)}"
+    return Words(
+        title=f"`{finding.board}` fits on no machine: its blank is {blank}",
+        label="laid flat, either way round",
+        others=_places(*((machine.place, _short(machine)) for machine in finding.machines)),
+        notes=(
+            *(_short(machine) for machine in finding.machines if machine.place is None),
+            f"along z the bit goes through the thickness and lifts {mm(finding.lift)} clear",
+        ),
+        help=(Help("make it of two boards, or declare the machine it is cut on"),),
+    )
+
+
+def _short(machine: TravelShort) -> str:
+    told = (f"{axis} needs {mm(needed)}, has {mm(has)}" for axis, needed, has in machine.short)
+    return f"`{machine.machine}`: {'; '.join(told)}"
+
+
+WORDS: Mapping[type[Finding], Wording] = {
+    DeeperThanFlute: _flute,
+    DeeperThanReach: _reach,
+    WrongKindOfBit: _kind,
+    LargerThanSheet: _sheet,
+    LargerThanLumber: _lumber,
+    BeyondTravel: _travel,
+}

@@ -1,0 +1,273 @@
+"""The words of F codes: overlap, fit, wood left thin."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from ...kernel.board import Axis
+from ...kernel.checks.findings import (
+    Corner,
+    DeliveredStock,
+    FitFinding,
+    FitTooLoose,
+    FitTooTight,
+    LeftoverWood,
+    Lump,
+    StillOverlap,
+    ThinPin,
+    ThinSkin,
+    ThinWall,
+    ThinWood,
+    Uncleared,
+    UnresolvedOverlap,
+)
+from ...kernel.figures import figure, mm
+from ...kernel.finding import Finding, Place
+from . import Wording
+from .words import Edit, Help, Label, Words
+
+ENDS: Mapping[Axis, tuple[str, str]] = {
+    Axis.X: ("left", "right"),
+    Axis.Y: ("front", "back"),
+    Axis.Z: ("lower", "upper"),
+}
+"""What the low and the high end along each axis is called."""
+
+MOST_LUMPS = 3
+"""How many lumps are told one by one; the volume counts them all."""
+
+
+def _volume(value: float) -> str:
+    return f"{figure(value, 1 if value >= 1 else 4)}mm³"
+
+
+def _corner(corner: Corner) -> str:
+    """`lower front`: height first, then the way it lies in the other direction."""
+    words = {axis: ENDS[axis][high] for axis, high in corner.ends}
+    return " ".join(words[axis] for axis in (Axis.Z, Axis.Y, Axis.X) if axis in words)
+
+
+def _listed(words: tuple[str, ...]) -> str:
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _corners(corners: tuple[Corner, ...]) -> str:
+    if len(corners) == 4:
+        return "all four corners"
+    plural = "corner" if len(corners) == 1 else "corners"
+    return f"the {_listed(tuple(_corner(corner) for corner in corners))} {plural}"
+
+
+def _lumps(lumps: tuple[Lump, ...]) -> tuple[str, ...]:
+    """Where each lump lies, greatest first."""
+    told = sorted(lumps, key=lambda lump: (-lump.volume, lump.low))[:MOST_LUMPS]
+    notes = [f"{_volume(lump.volume)} at {_box(lump)}" for lump in told]
+    if len(lumps) > MOST_LUMPS:
+        more = len(lumps) - MOST_LUMPS
+        notes.append(f"and {more} more {'place' if more == 1 else 'places'}")
+    return tuple(notes)
+
+
+def _box(lump: Lump) -> str:
+    spans = zip("xyz", lump.low, lump.high, strict=True)
+    return ", ".join(f"{letter} {figure(lo)}..{mm(hi)}" for letter, lo, hi in spans)
+
+
+def _total(lumps: tuple[Lump, ...]) -> float:
+    return sum(lump.volume for lump in lumps)
+
+
+def _places(*labels: tuple[Place | None, str]) -> tuple[Label, ...]:
+    return tuple(Label(place, text) for place, text in labels if place is not None)
+
+
+def _leftover(finding: LeftoverWood) -> Words:
+    first = finding.left[0]
+    total = sum(left.volume for left in finding.left)
+    return Words(
+        title=(
+            f"`{first.bit}` leaves {_volume(total)} of wood in `{first.board}` "
+            f"where `{first.mate}` must go"
+        ),
+        label=f"left in {_corners(first.corners)} of the cut in `{first.board}`",
+        others=_places(
+            *((left.bit_place, f"a radius of {mm(left.radius)}") for left in finding.left[:1])
+        ),
+        notes=(*_also(finding.left[1:]), *_lumps(tuple(u for x in finding.left for u in x.lumps))),
+        help=_relief_help(finding.relief_place),
+    )
+
+
+def _also(left: tuple[Uncleared, ...]) -> tuple[str, ...]:
+    return tuple(
+        f"`{other.bit}` also leaves wood in `{other.board}`, in {_corners(other.corners)}"
+        for other in left
+    )
+
+
+def _relief_help(written: Place | None) -> tuple[Help, ...]:
+    edit = None if written is None else Edit(written, "relief corner")
+    return (
+        Help("let the cutter run on into the corners: `relief corner`", edit),
+        Help("or round the mate's edges with a roundover of the cutter's radius: `half_round`"),
+    )
+
+
+def _still(finding: StillOverlap) -> Words:
+    joints = _listed(tuple(f"`{name}`" for name in finding.joints))
+    return Words(
+        title=(
+            f"`{finding.first}` and `{finding.second}` still overlap by "
+            f"{_volume(_total(finding.lumps))} once they are cut"
+        ),
+        label=f"what {joints} leaves, both boards fill",
+        others=_places((finding.first_place, "this board"), (finding.second_place, "and this one")),
+        notes=_lumps(finding.lumps),
+        help=(Help("shorten one board, or join the rest of the overlap with a join of its own"),),
+    )
+
+
+def _unresolved(finding: UnresolvedOverlap) -> Words:
+    return Words(
+        title=f"`{finding.first}` and `{finding.second}` fill the same space",
+        label=(
+            f"{_volume(_total(finding.lumps))} of `{finding.second}` lies inside `{finding.first}`"
+        ),
+        others=_places((finding.first_place, f"`{finding.first}` is here")),
+        notes=_lumps(finding.lumps),
+        help=(
+            Help(
+                f"say which gives way: `join {finding.second} into {finding.first} with …`, "
+                f"or move one out of the other"
+            ),
+        ),
+    )
+
+
+def _stocks(stocks: tuple[DeliveredStock, ...]) -> str:
+    """` where `ply12` comes 12.2mm thick`; nothing for a fit wrong as drawn."""
+    if not stocks:
+        return ""
+    told = tuple(f"`{stock.name}` comes {mm(stock.thick)} thick" for stock in stocks)
+    return f" where {_listed(told)}"
+
+
+def _fit_labels(finding: FitFinding) -> tuple[Label, ...]:
+    return _places(
+        *(
+            (stock.place, f"drawn {mm(stock.nominal)} thick, delivered {mm(stock.thick)}")
+            for stock in finding.stocks
+        )
+    )
+
+
+def _tight(finding: FitTooTight) -> Words:
+    wanted = mm(finding.asked - finding.fit)
+    edit = None if finding.fit_place is None else Edit(finding.fit_place, f"fit {wanted}")
+    return Words(
+        title=(
+            f"`{finding.part}` is {mm(-finding.fit)} too large for `{finding.socket}`"
+            f"{_stocks(finding.stocks)}"
+        ),
+        label=(
+            f"the part measures {mm(finding.part_size)}, its socket {mm(finding.socket_size)} "
+            f"(fit {mm(finding.asked)})"
+        ),
+        others=_fit_labels(finding),
+        help=(Help(f"give it room: `fit {wanted}`", edit),),
+    )
+
+
+def _loose(finding: FitTooLoose) -> Words:
+    drawn = not finding.stocks
+    closer = mm(max(0.0, finding.asked - finding.fit + finding.limit))
+    edit = None if finding.fit_place is None else Edit(finding.fit_place, f"fit {closer}")
+    way_out = (
+        Help(f"ask for less play: `fit {closer}`", edit)
+        if drawn or finding.asked + finding.limit > finding.fit
+        else Help("measure the stock you have and write the range you measured as `actual`")
+    )
+    return Words(
+        title=(
+            f"`{finding.part}` has {mm(finding.fit)} of play in `{finding.socket}`"
+            f"{_stocks(finding.stocks)}"
+        ),
+        label=(
+            f"the part measures {mm(finding.part_size)}, its socket {mm(finding.socket_size)}; "
+            f"at most {mm(finding.limit)} of play holds glue and looks closed"
+        ),
+        others=_fit_labels(finding),
+        help=(way_out,),
+    )
+
+
+def _where(finding: ThinWood) -> str:
+    return "" if finding.thick is None else f" where the stock comes {mm(finding.thick)} thick"
+
+
+def _board_label(finding: ThinWood) -> tuple[Label, ...]:
+    return _places((finding.board_place, f"`{finding.board}` is here"))
+
+
+def _skin(finding: ThinSkin) -> Words:
+    far = "the far face" if finding.beside is None else f"the cut of `{finding.beside}`"
+    return Words(
+        title=(
+            f"only {mm(finding.left)} of `{finding.board}` is left under the cut of "
+            f"`{finding.joint}`{_where(finding)}"
+        ),
+        label=(
+            f"cut {mm(finding.depth)} deep, {mm(finding.left)} from {far}; "
+            f"at least {mm(finding.least)} is common practice"
+        ),
+        others=_board_label(finding),
+        help=(Help(f"cut {mm(finding.least - finding.left)} less deep, or use thicker stock"),),
+    )
+
+
+def _wall(finding: ThinWall) -> Words:
+    beside = (
+        f"the edge of `{finding.board}`"
+        if finding.beside is None
+        else f"the cut of `{finding.beside}`"
+    )
+    short = ("the grain runs across this wall: it breaks off along it",)
+    return Words(
+        title=(
+            f"only {mm(finding.left)} of wood is left between the cut of `{finding.joint}` and "
+            f"{beside}{_where(finding)}"
+        ),
+        label=(
+            f"the wall is {mm(finding.length)} long and {mm(finding.height)} high; "
+            f"at least {mm(finding.least)} thick is common practice"
+        ),
+        others=_board_label(finding),
+        notes=short if finding.across_grain else (),
+        help=(Help(f"move the cut {mm(finding.least - finding.left)} away from {beside}"),),
+    )
+
+
+def _pin(finding: ThinPin) -> Words:
+    return Words(
+        title=(
+            f"`{finding.joint}` leaves wood only {mm(finding.left)} thick standing in "
+            f"`{finding.board}`{_where(finding)}"
+        ),
+        label=f"thinner than {mm(finding.least)} it chips off under the bit",
+        others=_board_label(finding),
+        help=(Help("use fewer or wider pins, a thicker tenon, or shallower shoulders"),),
+    )
+
+
+WORDS: Mapping[type[Finding], Wording] = {
+    LeftoverWood: _leftover,
+    StillOverlap: _still,
+    UnresolvedOverlap: _unresolved,
+    FitTooTight: _tight,
+    FitTooLoose: _loose,
+    ThinSkin: _skin,
+    ThinWall: _wall,
+    ThinPin: _pin,
+}
