@@ -13,7 +13,7 @@ import os
 import sys
 from collections.abc import Sequence
 
-from ..kernel.faults import Fault
+from ..kernel.faults import Fault, InternalError
 from .terminal import Terminal, terminal
 from .version import VERSION
 
@@ -112,16 +112,26 @@ def _add_settings(command: argparse.ArgumentParser) -> None:
 def _run(arguments: argparse.Namespace, shown: Terminal) -> int:
     match arguments.command:
         case "check":
-            from .commands import check as command
+            from .commands import check
+
+            return check.run(arguments, shown)
         case "export":
-            from .commands import export as command
+            from .commands import export
+
+            return export.run(arguments, shown)
         case "cutlist":
-            from .commands import cutlist as command
+            from .commands import cutlist
+
+            return cutlist.run(arguments, shown)
         case "explain":
-            from .commands import explain as command
-        case _:
-            from .commands import show as command
-    return command.run(arguments, shown)
+            from .commands import explain
+
+            return explain.run(arguments, shown)
+        case "show":
+            from .commands import show
+
+            return show.run(arguments, shown)
+    raise InternalError(f"nothing runs the command {arguments.command!r}")
 
 
 def _reason(error: OSError) -> str:

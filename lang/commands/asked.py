@@ -6,10 +6,10 @@ import argparse
 from dataclasses import fields, replace
 
 from ...kernel.faults import Fault
+from ...kernel.near import nearest
 from ..files import DiskFiles
 from ..inspection import Inspection, Request, has_errors, planned
 from ..limits import DEFAULT, Limits
-from ..near import nearest
 from ..render import drawn, message_of
 from ..terminal import Terminal
 

@@ -7,9 +7,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from ...kernel.faults import Fault, InternalError
+from ...kernel.near import nearest
 from ..codes import CODES, Code, code_named
 from ..messages import summary
-from ..near import nearest
 from ..terminal import Terminal
 
 if TYPE_CHECKING:
@@ -47,11 +47,12 @@ def _list() -> str:
 
     wide = max((len(family.name) for family in FAMILIES), default=0)
     joints = [f"{family.name:<{wide}}  {family.words}" for family in FAMILIES]
-    codes = [
-        f"{entry.code}  {'retired' if entry.is_retired else entry.severity.value:<8} {entry.summary}"
-        for entry in CODES
-    ]
+    codes = [f"{entry.code}  {_standing(entry):<8} {entry.summary}" for entry in CODES]
     return "\n".join([*joints, "", *codes]) + "\n"
+
+
+def _standing(entry: Code) -> str:
+    return "retired" if entry.is_retired else entry.severity.value
 
 
 def _page(entry: Code) -> str:
