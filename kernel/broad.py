@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .board import Axis, Board
-from .frames import pose_matrix, turned_boards_overlap
+from .frames import pose_matrix, turned_gap
 
 Boxes: TypeAlias = NDArray[np.float64]
 """(n, 2, 3): least and greatest corner of each box, mm."""
@@ -90,7 +90,7 @@ def board_pairs(boards: Sequence[Board], overlap: float) -> tuple[tuple[int, int
     return tuple(
         (int(i), int(j))
         for i, j in pairs
-        if not (skew[i] or skew[j]) or turned_boards_overlap(boards[i], boards[j])
+        if not (skew[i] or skew[j]) or turned_gap(boards[i], boards[j]) < -overlap
     )
 
 

@@ -185,10 +185,19 @@ def meet(a: Solid, b: Solid) -> bool:
     return not sound(a ^ b).is_empty()
 
 
-def lumps(a: Solid, b: Solid) -> tuple[Solid, ...]:
-    """The separate pieces of what two solids share, greatest first."""
-    pieces = sound(a ^ b).decompose()
-    return tuple(sorted(pieces, key=lambda piece: (-volume(piece), bounds(piece))))
+def lumps(bodies: Bodies, i: int, j: int) -> tuple[tuple[Solid, float], ...]:
+    """The separate pieces of what two boards share, with their volumes, greatest first.
+
+    The pieces are those of twins eroded by a hair, the volumes add up to that of the true bodies,
+    shared out in proportion. Only asked of boards whose twins meet; InternalError otherwise.
+    """
+    hair = thresholds.LUMP_INSET
+    pieces = sound(bodies.twin(i, hair) ^ bodies.twin(j, hair)).decompose()
+    pieces.sort(key=lambda piece: (-volume(piece), bounds(piece)))
+    if not pieces:
+        raise InternalError("two twins meet and their boards share nothing")
+    scale = volume(bodies.true(i) ^ bodies.true(j)) / sum(volume(piece) for piece in pieces)
+    return tuple((piece, volume(piece) * scale) for piece in pieces)
 
 
 def facets(body: Body) -> Facets:
@@ -229,7 +238,12 @@ class Bodies:
         self._index = {board.board.name: i for i, board in enumerate(plan.boards)}
         self._true: dict[int, Body] = {}
         self._true_placed: dict[int, Solid] = {}
-        self._twin_placed: dict[int, Solid] = {}
+        self._twin_placed: dict[tuple[int, float], Solid] = {}
+
+    @property
+    def made(self) -> int:
+        """How many solids have been made so far."""
+        return len(self._true) + len(self._twin_placed)
 
     def index(self, name: str) -> int | None:
         """Where the board stands in the plan; None when it is not there or was left out."""
@@ -248,10 +262,11 @@ class Bodies:
             self._true_placed[index] = in_world(board, self.body(index).solid)
         return self._true_placed[index]
 
-    def twin(self, index: int) -> Solid:
+    def twin(self, index: int, inset: float = thresholds.TWIN_INSET) -> Solid:
         """The twin, put down."""
-        if index not in self._twin_placed:
+        key = (index, inset)
+        if key not in self._twin_placed:
             plan = self.plan.boards[index]
-            made = twin(plan, chord=self._chord)
-            self._twin_placed[index] = in_world(plan.board, made.solid)
-        return self._twin_placed[index]
+            made = twin(plan, inset, self._chord)
+            self._twin_placed[key] = in_world(plan.board, made.solid)
+        return self._twin_placed[key]

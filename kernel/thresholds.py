@@ -10,6 +10,11 @@ TWIN_INSET = 0.0025
 twice this (0.005) is found, less is silent: a twentieth of the loosest glue line we ask of a
 router, and fifty times what a double loses over a 10 m piece."""
 
+LUMP_INSET = 1e-6
+"""How far two overlapping bodies are eroded to tell their lumps apart: where a joint has no fit,
+faces that lie in each other would tie the lumps together with sheets of no thickness. A thousand
+times what the solid library loses over a 10 m piece."""
+
 LEAST_LUMP = 1e-3
 """Lumps of overlap smaller than this, mm3, are dropped from the report (0.1 mm cubed)."""
 

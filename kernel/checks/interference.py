@@ -22,7 +22,7 @@ from ..frames import pose_matrix
 from ..plan import BoardPlan, CutPlan, Joint
 from ..region import bounds as region_bounds
 from ..region import contains
-from ..solids import Bodies, Solid, bounds, centroid, depth_range, lumps, meet, volume
+from ..solids import Bodies, Solid, bounds, centroid, depth_range, lumps, meet
 from .findings import (
     Corner,
     LeftoverWood,
@@ -35,17 +35,25 @@ from .findings import (
 
 
 @dataclass(frozen=True, slots=True)
+class Piece:
+    """A lump of wood that two boards claim, and the middle of it."""
+
+    lump: Lump
+    middle: Vector
+
+
+@dataclass(frozen=True, slots=True)
 class Overlap:
     """Two boards of a plan, by index, that overlap as cut, and the wood both claim."""
 
     first: int
     second: int
-    pieces: tuple[Solid, ...]
+    pieces: tuple[Piece, ...]
 
     @property
     def volume(self) -> float:
         """Cubic mm."""
-        return sum(volume(piece) for piece in self.pieces)
+        return sum(piece.lump.volume for piece in self.pieces)
 
 
 def overlaps(bodies: Bodies) -> tuple[Overlap, ...]:
@@ -56,7 +64,7 @@ def overlaps(bodies: Bodies) -> tuple[Overlap, ...]:
     for i, j in board_pairs([b.board for b in boards], 2 * thresholds.TWIN_INSET):
         names = frozenset((boards[i].board.name, boards[j].board.name))
         if names not in failed and meet(bodies.twin(i), bodies.twin(j)):
-            found.append(Overlap(i, j, _pieces(bodies.true(i), bodies.true(j))))
+            found.append(Overlap(i, j, _pieces(bodies, i, j)))
     return tuple(found)
 
 
@@ -64,10 +72,20 @@ def _pair(first: BoardRef, second: BoardRef) -> frozenset[str]:
     return frozenset((first.name, second.name))
 
 
-def _pieces(a: Solid, b: Solid) -> tuple[Solid, ...]:
+def _pieces(bodies: Bodies, i: int, j: int) -> tuple[Piece, ...]:
     """The lumps worth telling of, and always the greatest: the twins decided that it counts."""
-    found = lumps(a, b)
-    return tuple(p for i, p in enumerate(found) if i == 0 or volume(p) >= thresholds.LEAST_LUMP)
+    found = lumps(bodies, i, j)
+    return tuple(
+        Piece(_lump(solid, volume), centroid(solid))
+        for index, (solid, volume) in enumerate(found)
+        if index == 0 or volume >= thresholds.LEAST_LUMP
+    )
+
+
+def _lump(solid: Solid, volume: float) -> Lump:
+    (x0, y0, z0), (x1, y1, z1) = bounds(solid)
+    hair = thresholds.LUMP_INSET
+    return Lump(volume, (x0 - hair, y0 - hair, z0 - hair), (x1 + hair, y1 + hair, z1 + hair))
 
 
 def interference(
@@ -94,7 +112,7 @@ def _unresolved(first: Board, second: Board, overlap: Overlap) -> Finding:
         first=first.name,
         second=second.name,
         first_place=first.place,
-        lumps=tuple(_lump(piece) for piece in overlap.pieces),
+        lumps=tuple(piece.lump for piece in overlap.pieces),
     )
 
 
@@ -102,7 +120,7 @@ def _in_joint(
     plan: CutPlan, first: BoardPlan, second: BoardPlan, between: list[Joint], overlap: Overlap
 ) -> Finding:
     """Wood left in corners if every lump is traced to one; else an overlap the joint leaves."""
-    groups: dict[tuple[str, str, str], list[tuple[Solid, BoardPlan, Cut]]] = {}
+    groups: dict[tuple[str, str, str], list[tuple[Piece, BoardPlan, Cut]]] = {}
     for piece in overlap.pieces:
         cause = _culprit(first, second, piece)
         if cause is None:
@@ -119,7 +137,7 @@ def _in_joint(
             first_place=first.board.place,
             second_place=second.board.place,
             joints=tuple(joint.name for joint in between),
-            lumps=tuple(_lump(piece) for piece in overlap.pieces),
+            lumps=tuple(piece.lump for piece in overlap.pieces),
         )
     left = tuple(_uncleared(plan, group) for group in groups.values())
     joint = next((j for j in between if j.name == left[0].joint), between[0])
@@ -140,7 +158,7 @@ def _option_place(joint: Joint, name: str) -> Place | None:
     return next((o.place for o in joint.join.options if o.name == name), None)
 
 
-def _uncleared(plan: CutPlan, group: list[tuple[Solid, BoardPlan, Cut]]) -> Uncleared:
+def _uncleared(plan: CutPlan, group: list[tuple[Piece, BoardPlan, Cut]]) -> Uncleared:
     _, board, cut = group[0]
     bit = next((b for b in plan.design.bits if b.name == cut.bit), None)
     corners = {_corner(board, cut, piece): None for piece, board, cut in group}
@@ -153,20 +171,14 @@ def _uncleared(plan: CutPlan, group: list[tuple[Solid, BoardPlan, Cut]]) -> Uncl
         bit_place=bit.place if bit else None,
         radius=float(bit.radius) if bit else 0.0,
         corners=tuple(sorted(corners, key=lambda c: c.ends)),
-        lumps=tuple(_lump(piece) for piece, _, _ in group),
+        lumps=tuple(piece.lump for piece, _, _ in group),
     )
 
 
-def _lump(piece: Solid) -> Lump:
-    low, high = bounds(piece)
-    return Lump(volume(piece), low, high)
-
-
-def _culprit(first: BoardPlan, second: BoardPlan, piece: Solid) -> tuple[BoardPlan, Cut] | None:
+def _culprit(first: BoardPlan, second: BoardPlan, piece: Piece) -> tuple[BoardPlan, Cut] | None:
     """The cut that asked for the middle of the lump and did not clear it."""
-    middle = centroid(piece)
     for board, mate in ((first, second), (second, first)):
-        point = _own(board.board, middle)
+        point = _own(board.board, piece.middle)
         for cut in board.cuts:
             if cut.mate == mate.board.name and _left_by(board.board, cut, point):
                 return board, cut
@@ -192,9 +204,9 @@ def _left_by(board: Board, cut: Cut, point: Vector) -> bool:
     )
 
 
-def _corner(board: BoardPlan, cut: Cut, piece: Solid) -> Corner:
+def _corner(board: BoardPlan, cut: Cut, piece: Piece) -> Corner:
     """Which corner of the asked region the lump lies nearest to."""
-    point = _own(board.board, centroid(piece))
+    point = _own(board.board, piece.middle)
     u0, v0, u1, v1 = region_bounds(cut.asked)
     u, v = cut.side.plane
     ends: Iterator[tuple[Axis, bool]] = (
