@@ -8,11 +8,21 @@ family for its cuts, and gathers them by board in a fixed order. Everything afte
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
+from .blanks import Blank, joins_taken_twice, sound_blanks
 from .board import Board, Run
 from .cuts import Cut, Mating
 from .design import BoardRef, Design, Join
-from .finding import Outcome
+from .finding import Finding, Outcome
+from .findings import JoinedToItself, NotSquare, UnknownBoard, UnknownFamily, WrongVerb
+from .frames import Bridge
+from .joints import FAMILIES, families_with, family_named
+from .joints.family import Contact, Family
+from .joints.meeting import Meeting, Part
+from .joints.options import Reading
+from .near import nearest
+from .pairing import Pair, boards_that_reach_nothing, butt_overlap, pairs_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,4 +68,163 @@ class CutPlan:
 
 def cut_plan(design: Design) -> Outcome[CutPlan]:
     """The cuts of every board, and findings on blanks, options, bits and pairs that do not meet."""
-    raise AssertionError("written next")
+    sound, wrong = sound_blanks(design)
+    blanks = {blank.board.name: blank for blank in sound}
+    findings = [*wrong, *joins_taken_twice(design)]
+    joints: list[Joint] = []
+    for join in _each_name_once(design.joins):
+        made, told = _joints(join, design, blanks)
+        joints += made
+        findings += told
+    cuts: dict[str, list[Cut]] = {name: [] for name in blanks}
+    for joint in joints:
+        for cut in joint.cuts:
+            cuts[cut.board].append(cut)
+    boards = tuple(
+        BoardPlan(board=blank.board, run=blank.run, cuts=tuple(cuts[blank.board.name]))
+        for blank in sound
+    )
+    plan = CutPlan(design=design, boards=boards, joints=tuple(joints))
+    return Outcome(plan, tuple(findings))
+
+
+def _each_name_once(joins: tuple[Join, ...]) -> tuple[Join, ...]:
+    first: dict[str, Join] = {}
+    for join in joins:
+        first.setdefault(join.name, join)
+    return tuple(first.values())
+
+
+def _joints(
+    join: Join, design: Design, blanks: dict[str, Blank]
+) -> tuple[list[Joint], list[Finding]]:
+    """The joints of one join, pairs in the order written, and what is wrong with it.
+
+    A join whose own words are wrong still gives its joints, failed, so that nothing further is said
+    of boards that it would have resolved.
+    """
+    findings = _wrong_boards(join, design)
+    pairs = pairs_of(join, blanks)
+    family = family_named(join.family)
+    if family is None:
+        findings.append(_unknown_family(join))
+        return [_failed(join, p) for p in pairs if p.meets(Contact.SHARING)], findings
+    reading = Reading(join, family.options, families_with)
+    options = family.read(reading)
+    findings += [*_wrong_verb(join, family), *reading.findings]
+    sound = not findings
+    findings += boards_that_reach_nothing(join, pairs, blanks, family.contact)
+    joints = []
+    for pair in pairs:
+        if not pair.meets(family.contact):
+            continue
+        made = _cut_pair(join, pair, design, family, options) if sound else Outcome(None)
+        findings += made.findings
+        joints.append(_failed(join, pair) if made.value is None else made.value)
+    return joints, findings
+
+
+def _cut_pair(
+    join: Join, pair: Pair, design: Design, family: Family[Any], options: object
+) -> Outcome[Joint]:
+    if pair.between is None or pair.shared is None:
+        wrong = NotSquare(
+            place=pair.first.place or join.place,
+            board=pair.a.board.name,
+            mate=pair.b.board.name,
+            family=family.name,
+        )
+        return Outcome(None, (wrong,))
+    if family.contact is Contact.TOUCHING:
+        overlap = butt_overlap(pair, join.place)
+        if overlap is not None:
+            return Outcome(None, (overlap,))
+    name = joint_name(join, pair.first, pair.second)
+    meeting = Meeting(
+        name=name,
+        join=join,
+        a=_part(pair.first, pair.a, Bridge()),
+        b=_part(pair.second, pair.b, pair.between),
+        overlap=pair.shared,
+        bits=design.bits,
+    )
+    made = family.cut(meeting, options)
+    if made.value is None:
+        return Outcome(None, made.findings)
+    joint = Joint(
+        name=name,
+        join=join,
+        first=pair.first,
+        second=pair.second,
+        bit=made.value.bit,
+        bit_chosen=made.value.bit_chosen,
+        cuts=made.value.cuts,
+        matings=made.value.matings,
+    )
+    return Outcome(joint, made.findings)
+
+
+def _part(ref: BoardRef, blank: Blank, to_meeting: Bridge) -> Part:
+    board = blank.board
+    return Part(
+        ref=ref,
+        board=board,
+        stock=blank.stock,
+        run=blank.run,
+        box=to_meeting.box(board.box),
+        own=to_meeting.back,
+    )
+
+
+def _failed(join: Join, pair: Pair) -> Joint:
+    name = joint_name(join, pair.first, pair.second)
+    return Joint(name=name, join=join, first=pair.first, second=pair.second, failed=True)
+
+
+def joint_name(join: Join, first: BoardRef, second: BoardRef) -> str:
+    """The join's own name where it joins one pair, else with the pair's names after it."""
+    if len(join.first) == len(join.second) == 1:
+        return join.name
+    return f"{join.name} [{first.name}, {second.name}]"
+
+
+def _unknown_family(join: Join) -> Finding:
+    known = tuple(family.name for family in FAMILIES)
+    return UnknownFamily(
+        place=join.family_place or join.place,
+        family=join.family,
+        nearest=nearest(join.family, known),
+        known=known,
+    )
+
+
+def _wrong_verb(join: Join, family: Family[Any]) -> list[Finding]:
+    if join.verb in family.verbs:
+        return []
+    return [
+        WrongVerb(
+            place=join.family_place or join.place,
+            family=family.name,
+            written=join.verb.value,
+            allowed=tuple(verb.value for verb in family.verbs),
+        )
+    ]
+
+
+def _wrong_boards(join: Join, design: Design) -> list[Finding]:
+    """Boards that the join names and nobody declared, and boards joined to themselves."""
+    known = tuple(board.name for board in design.boards)
+    findings: list[Finding] = [
+        UnknownBoard(
+            place=ref.place or join.place, board=ref.name, nearest=nearest(ref.name, known)
+        )
+        for ref in (*join.first, *join.second)
+        if ref.name not in known
+    ]
+    others = {ref.name for ref in join.second}
+    findings += [
+        JoinedToItself(place=ref.place or join.place, board=ref.name)
+        for ref in join.first
+        if ref.name in others
+    ]
+    return findings
