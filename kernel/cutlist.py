@@ -113,7 +113,7 @@ def _hand_steps(plan: BoardPlan) -> tuple[HandStep, ...]:
 
 # -- as text -------------------------------------------------------------------------------------
 
-HEADINGS = (
+HEADINGS: tuple[str, ...] = (
     "part",
     "count",
     "length",
