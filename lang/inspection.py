@@ -8,7 +8,7 @@ is printed or written here.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from ..kernel.design import Design
 from ..kernel.finding import Finding, in_order
@@ -49,23 +49,30 @@ Step = Callable[[str], object]
 """Told the name of each stage as it begins, for a sign of life."""
 
 
-def planned(request: Request, files: Files, step: Step = lambda _: None) -> Inspection:
-    """The design and its cuts, with the findings of the text, its values, boards and joins."""
+def designed(request: Request, files: Files, step: Step = lambda _: None) -> Inspection:
+    """The design, with the findings of its text and values."""
     from .pipeline import design_from
 
     step("reading")
     read = design_from(request.file, files, request.settings, request.limits)
-    pages = Pages({source.name: source.lines for source in read.sources})
-    findings, design, plan = read.findings, read.value, None
-    if design is not None:
-        from ..kernel.plan import cut_plan
-
-        step("laying out the joints")
-        outcome = cut_plan(design)
-        findings, plan = findings + outcome.findings, outcome.value
     return Inspection(
-        file=request.file, findings=in_order(findings), pages=pages, design=design, plan=plan
+        file=request.file,
+        findings=read.findings,
+        pages=Pages({source.name: source.lines for source in read.sources}),
+        design=read.value,
     )
+
+
+def planned(request: Request, files: Files, step: Step = lambda _: None) -> Inspection:
+    """The design and its cuts, with the findings of its boards and joins as well."""
+    first = designed(request, files, step)
+    if first.design is None:
+        return first
+    from ..kernel.plan import cut_plan
+
+    step("laying out the joints")
+    outcome = cut_plan(first.design)
+    return replace(first, findings=in_order(first.findings + outcome.findings), plan=outcome.value)
 
 
 def inspected(request: Request, files: Files, step: Step = lambda _: None) -> Inspection:
@@ -80,14 +87,7 @@ def inspected(request: Request, files: Files, step: Step = lambda _: None) -> In
     from ..kernel.checks import check
 
     step("cutting and checking the boards")
-    findings = in_order(first.findings + check(first.plan))
-    return Inspection(
-        file=first.file,
-        findings=findings,
-        pages=first.pages,
-        design=first.design,
-        plan=first.plan,
-    )
+    return replace(first, findings=in_order(first.findings + check(first.plan)))
 
 
 def has_errors(findings: tuple[Finding, ...]) -> bool:

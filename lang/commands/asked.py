@@ -7,8 +7,7 @@ from dataclasses import fields, replace
 
 from ...kernel.faults import Fault
 from ...kernel.near import nearest
-from ..files import DiskFiles
-from ..inspection import Inspection, Request, has_errors, planned
+from ..inspection import Inspection, Request, has_errors
 from ..limits import DEFAULT, Limits
 from ..render import drawn, message_of
 from ..terminal import Terminal
@@ -18,13 +17,6 @@ def request(arguments: argparse.Namespace, file: str) -> Request:
     """What `--set` and `--limit` ask for about one file; Fault when they make no sense."""
     settings = _pairs("--set", arguments.settings)
     return Request(file=file, settings=settings, limits=_limits(arguments.limits))
-
-
-def plan_or_complain(arguments: argparse.Namespace, shown: Terminal) -> Inspection:
-    """The plan of the one file asked for; its findings are printed beside the result."""
-    inspection = planned(request(arguments, arguments.file), DiskFiles())
-    complain(inspection, shown)
-    return inspection
 
 
 def complain(inspection: Inspection, shown: Terminal) -> None:

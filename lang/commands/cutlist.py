@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import argparse
 
+from ..files import DiskFiles
+from ..inspection import planned
 from ..terminal import Terminal
-from .asked import exit_code, plan_or_complain
+from .asked import complain, exit_code, request
 
 
 def run(arguments: argparse.Namespace, shown: Terminal) -> int:
     """0 when listed, 1 when an error stands in the way."""
     from ...kernel.cutlist import as_csv, as_json, as_table, cut_list
 
-    inspection = plan_or_complain(arguments, shown)
+    inspection = planned(request(arguments, arguments.file), DiskFiles())
+    complain(inspection, shown)
     if inspection.plan is None or not inspection.is_sound:
         return 1
     parts = cut_list(inspection.plan)

@@ -8,16 +8,23 @@ import tempfile
 from pathlib import Path
 
 from ...kernel.faults import Fault
-from ..inspection import Inspection
+from ..files import DiskFiles
+from ..inspection import Inspection, designed, planned
 from ..terminal import Terminal
-from .asked import exit_code, plan_or_complain
+from .asked import complain, exit_code, request
 
 
 def run(arguments: argparse.Namespace, shown: Terminal) -> int:
     """0 when shown, 1 when an error was found; what could be made out is shown all the same."""
-    inspection = plan_or_complain(arguments, shown)
-    with shown.busy(f"{arguments.file}: drawing"):
-        text = _design(inspection) if arguments.form == "design" else _picture(inspection)
+    asked = request(arguments, arguments.file)
+    with shown.busy(f"{asked.file}: drawing"):
+        if arguments.form == "design":
+            inspection = designed(asked, DiskFiles())
+            text = _design(inspection)
+        else:
+            inspection = planned(asked, DiskFiles())
+            text = _picture(inspection)
+    complain(inspection, shown)
     if text is None:
         return 1
     if arguments.to is None:
