@@ -1,7 +1,7 @@
 """What is a measured value, exactly?
 
-Numbers are rationals; a dimension is a pair of exponents (millimetres, degrees). Floats appear
-only once a cut region or a solid is formed.
+Numbers are rationals; a dimension is three exponents (millimetres, degrees, seconds; the last only
+for a machine's feed and acceleration). Floats appear only once a cut region or a solid is formed.
 """
 
 from __future__ import annotations
@@ -12,10 +12,11 @@ from fractions import Fraction
 
 @dataclass(frozen=True, slots=True, order=True)
 class Dimension:
-    """Exponents of mm and degrees: a length is `Dimension(1, 0)`, a count `Dimension()`."""
+    """Exponents of mm, degrees and seconds: a length is `Dimension(1)`, a count `Dimension()`."""
 
     mm: int = 0
     deg: int = 0
+    s: int = 0
 
 
 COUNT = Dimension()
@@ -27,7 +28,7 @@ ANGLE = Dimension(deg=1)
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """An exact number of `dimension`, in mm, mm2, mm3, degrees or plain counts."""
+    """An exact number of `dimension`, in mm, mm2, mm3, degrees, plain counts, mm/s or mm/s2."""
 
     number: Fraction
     dimension: Dimension = COUNT

@@ -32,6 +32,8 @@ class Limits:
     """Mistakes in the writing of one file, after which it is read no further."""
     magnitude: int = 10**9
     """No value may be larger, in its base unit; a thousand kilometres are no furniture."""
+    exact_digits: int = 200
+    """Digits below the stroke of an exact fraction; those of a design have a dozen."""
     use_depth: int = 16
     """Files that use files that use files."""
     used_files: int = 200
@@ -51,6 +53,11 @@ class Limits:
     def depth(self) -> int:
         """The nesting that is honoured."""
         return min(self.nesting, STACK_DEPTH)
+
+    @property
+    def exact_bits(self) -> int:
+        """The same as `exact_digits`, in binary digits."""
+        return self.exact_digits * 10 // 3
 
 
 DEFAULT: Final = Limits()

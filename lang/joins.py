@@ -1,0 +1,164 @@
+"""Which boards does a `join` line join, and with which options?
+
+Lines are resolved once every board is known. A bare word among the options stands for a visible
+value of that name where it is one that an option can hold, and for itself otherwise: which words
+and options a family knows is the kernel's business.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from ..kernel.cutter import Bit
+from ..kernel.design import BoardRef, Join, Option, OptionValue, Several, Verb, Word
+from ..kernel.quantity import Quantity
+from ..kernel.stock import Stock
+from . import syntax
+from .arithmetic import MEASURES, wrong_kind
+from .evaluate import evaluate
+from .name_findings import DeclaredTwice, NeedsIndex
+from .names import Scope
+from .pieces import label
+from .run import JoinToDo, Run
+from .values import UNKNOWN, BoardValue, Group, Items, Kind, Value
+
+JOINED: Final = (Kind.BOARD,)
+
+
+def joined(todo: JoinToDo, taken: dict[str, None], run: Run) -> Join | None:
+    """The join of one line; None, with findings, when a part of it is not understood. `taken` are
+    the names of the joins so far, to which its own is added."""
+    line, scope = todo.line, todo.scope
+    first, second = _boards(line.first, scope, run), _boards(line.second, scope, run)
+    options = [_option(written, scope, run) for written in line.options]
+    local = _name(todo, first or (), second or (), run)
+    if first is None or second is None or local is None or None in options or todo.rehearsed:
+        return None
+    return Join(
+        name=_unique(todo.frame.prefix + local, taken),
+        family=line.family.text,
+        verb=Verb(line.verb.text),
+        first=first,
+        second=second,
+        options=tuple(option for option in options if option is not None),
+        place=line.place,
+        family_place=line.family.place,
+    )
+
+
+def _boards(
+    written: tuple[syntax.Expr, ...], scope: Scope, run: Run
+) -> tuple[BoardRef, ...] | None:
+    """The boards that a list of names stands for: an indexed name without its index, and a list,
+    stand for all of theirs. None when one of them is not known."""
+    found: list[BoardRef] = []
+    known = True
+    for expr in written:
+        for value in flat(evaluate(expr, scope, run)):
+            if isinstance(value, BoardValue):
+                found.append(BoardRef(value.board.name, expr.place))
+            elif value is UNKNOWN:
+                known = False
+            else:
+                known = False
+                run.report(wrong_kind(value, JOINED, expr.place))
+    return tuple(found) if known else None
+
+
+def flat(value: Value) -> list[Value]:
+    """What a value stands for one by one: a list and an indexed name for each of theirs."""
+    match value:
+        case Items(items):
+            return [inner for item in items for inner in flat(item)]
+        case Group(items=items, unsure=unsure):
+            inner = [found for key in sorted(items) for found in flat(items[key])]
+            return [*inner, UNKNOWN] if unsure else inner
+        case _:
+            return [value]
+
+
+# ---- options -------------------------------------------------------------------------------------
+
+
+def _option(written: syntax.Property, scope: Scope, run: Run) -> Option | None:
+    values = [_option_value(item, scope, run) for item in written.items]
+    known = tuple(value for value in values if value is not None)
+    if len(known) < len(values):
+        return None
+    return Option(
+        name=written.word.text,
+        values=known,
+        place=written.word.place,
+        value_places=tuple(item.place for item in written.items),
+    )
+
+
+def _option_value(item: syntax.Expr, scope: Scope, run: Run) -> OptionValue | None:
+    """What one item stands for; None, with a finding, for what no option can hold."""
+    if isinstance(item, syntax.Name):
+        binding = scope.value(item.text)
+        if binding is None:
+            return Word(item.text, item.place)
+        value = binding.value
+        if not isinstance(value, Quantity | Bit | Stock | Items) and value is not UNKNOWN:
+            return Word(item.text, item.place)
+    else:
+        value = evaluate(item, scope, run)
+    match value:
+        case Quantity():
+            return value
+        case Bit(name=word) | Stock(name=word):
+            return Word(word, item.place)
+        case str():
+            return Word(value, item.place)
+        case Items(items):
+            return _several(items, item, run)
+        case _:
+            if value is not UNKNOWN:
+                run.report(wrong_kind(value, (*MEASURES, Kind.BIT), item.place))
+            return None
+
+
+def _several(items: tuple[Value, ...], written: syntax.Expr, run: Run) -> Several | None:
+    figures: list[Quantity] = []
+    for value in items:
+        if isinstance(value, Quantity):
+            figures.append(value)
+        elif value is not UNKNOWN:
+            run.report(wrong_kind(value, MEASURES, written.place))
+    return Several(tuple(figures), written.place) if len(figures) == len(items) else None
+
+
+# ---- names ---------------------------------------------------------------------------------------
+
+
+def _name(
+    todo: JoinToDo, first: tuple[BoardRef, ...], second: tuple[BoardRef, ...], run: Run
+) -> str | None:
+    """The name given with `as`, else the line in words; without the prefix of its frame."""
+    line = todo.line
+    if line.alias is None:
+        left = ", ".join(ref.name.removeprefix(todo.frame.prefix) for ref in first)
+        right = ", ".join(ref.name.removeprefix(todo.frame.prefix) for ref in second)
+        return f"{left} {line.verb.text} {right} with {line.family.text}"
+    named = label(line.alias, todo.scope, run)
+    if named.is_unsure or todo.rehearsed:
+        return None
+    earlier = todo.frame.joins.setdefault(named.text, named.place)
+    if earlier is named.place:
+        return named.text
+    if earlier == named.place and todo.turn_of is not None:
+        run.report(NeedsIndex(place=named.place, name=named.text, variable=todo.turn_of))
+    else:
+        run.report(DeclaredTwice(place=named.place, name=named.text, other=earlier))
+    return None
+
+
+def _unique(name: str, taken: dict[str, None]) -> str:
+    """The name, or the name with the first number that makes it the only one."""
+    count, unique = 1, name
+    while unique in taken:
+        count += 1
+        unique = f"{name} ({count})"
+    taken[unique] = None
+    return unique
