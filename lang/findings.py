@@ -207,12 +207,13 @@ class TwoOnALine(Finding):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OutOfPlace(Finding):
-    """A statement where it may not stand; `inside` is the keyword of the block, "" for none."""
+class ExtraWord(Finding):
+    """A word or sign too many: without it the statement can be read."""
 
     code: ClassVar[str] = "S119"
-    keyword: str
-    inside: str
+    found: str
+    after: str
+    statement: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,613 @@
+"""Where does each statement of a text begin and end, and which block does it stand in?
+
+Tokens come in, pieces go out: the tokens of one statement each, and for a block the pieces in its
+braces. No grammar here, only lines, brackets and the words that begin a statement, so that a
+mistake in one statement cannot spill into the next.
+
+A bracket left open ends where the next line begins a statement. For a brace left open the lines'
+indentation decides, but only in a text whose braces do not pair up; in any other it means nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Final
+
+from ..kernel.finding import Finding, Place
+from ..kernel.near import nearest
+from .findings import (
+    ElseAlone,
+    NestedTooDeep,
+    NoBlock,
+    StatementTooLong,
+    StrayCloser,
+    TooManyMistakes,
+    TooManyStatements,
+    TwoOnALine,
+    Unclosed,
+)
+from .limits import Limits
+from .source import Source
+from .syntax import Comment
+from .tokens import KEYWORDS, SIGNS, Fault, Token, scan
+
+BLOCKS: Final = frozenset({"FOR", "IF", "ASSEMBLY", "TEST"})
+"""Statements whose braces hold statements."""
+
+LISTS: Final = frozenset({"STOCK", "BIT", "MACHINE", "JOIN"})
+"""Statements whose braces hold properties."""
+
+STARTS: Final = BLOCKS | LISTS | {"DESIGN", "USE", "PARAM", "LET", "FN", "BOARD", "PLACE", "EXPECT"}
+"""Kinds of the words that begin a statement."""
+
+START_WORDS: Final = tuple(sorted(kind.lower() for kind in STARTS))
+
+_GOES_ON: Final = frozenset(
+    [
+        "ABOUT",
+        "ACROSS",
+        "AND",
+        "AS",
+        "AT",
+        "ELSE",
+        "GRAIN",
+        "IN",
+        "INTO",
+        "OF",
+        "OR",
+        "THEN",
+        "TO",
+        "TURNED",
+        "WITH",
+        "WITHIN",
+        "LBRACE",
+        "COMMA",
+        "COLON",
+        "EQUAL",
+        "DOT",
+        "DOTS",
+        "PLUS",
+        "MINUS",
+        "STAR",
+        "SLASH",
+        "COMPARE",
+        "RPAR",
+        "RSQB",
+    ]
+)
+"""A line that begins with one of these goes on with the statement before it."""
+
+_HANGS: Final = frozenset(
+    [
+        "ABOUT",
+        "ACROSS",
+        "AND",
+        "AS",
+        "AT",
+        "GRAIN",
+        "IN",
+        "INTO",
+        "NOT",
+        "OF",
+        "OR",
+        "THEN",
+        "TO",
+        "TURNED",
+        "WITH",
+        "WITHIN",
+        "COMMA",
+        "COLON",
+        "EQUAL",
+        "DOT",
+        "DOTS",
+        "PLUS",
+        "MINUS",
+        "STAR",
+        "SLASH",
+        "COMPARE",
+    ]
+)
+"""A line that ends with one of these goes on with the next."""
+
+_WORDS: Final = frozenset(KEYWORDS.values())
+_CLOSERS: Final = {"LPAR": ")", "LSQB": "]", "LBRACE": "}"}
+_OPENERS: Final = {"RPAR": "LPAR", "RSQB": "LSQB"}
+
+
+@dataclass(slots=True)
+class Piece:
+    """One statement: its tokens, without a block's braces, and what was wrong among them.
+
+    `body` and `otherwise` are the pieces in the braces and in those after `else`, None where there
+    are none. `end` is where the last token or closing brace ends.
+    """
+
+    tokens: list[Token] = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
+    body: list[Piece] | None = None
+    otherwise: list[Piece] | None = None
+    end: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """All statements of a text in order, its comments, and what ended the reading early."""
+
+    top: list[Piece]
+    comments: tuple[Comment, ...]
+    stops: tuple[Finding, ...]
+    unpaired: int
+
+
+def split(source: Source, limits: Limits) -> Pieces:
+    """The statements of a text; never raises, whatever the text."""
+    plain = _Splitter(source, limits, by_indentation=False).pieces()
+    if not plain.unpaired or plain.stops:
+        return plain
+    by_indentation = _Splitter(source, limits, by_indentation=True).pieces()
+    return by_indentation if by_indentation.unpaired <= plain.unpaired else plain
+
+
+@dataclass(slots=True)
+class _Open:
+    """A block whose closing brace is awaited. `opener` is None for one without an opening brace;
+    `is_chain` for an `else` that goes on with another `if` and ends with it."""
+
+    piece: Piece
+    into: list[Piece]
+    opener: Token | None
+    indent: int
+    is_chain: bool = False
+
+
+class _Splitter:
+    """The state of one pass over the tokens."""
+
+    def __init__(self, source: Source, limits: Limits, by_indentation: bool) -> None:
+        self.tokens = scan(source, limits)
+        self.file = source.name
+        self.limits = limits
+        self.by_indentation = by_indentation
+        self.top: list[Piece] = []
+        self.blocks: list[_Open] = []
+        self.piece = Piece()
+        self.brackets: list[Token] = []
+        self.comments: list[Comment] = []
+        self.stops: list[Finding] = []
+        self.unpaired = 0  # braces without a partner
+        self.statements = 0
+        self.mistakes = 0
+        self.new_line = True  # nothing but blanks stood on the line so far
+        self.parted = True  # a line end or brace stands before
+        self.after_block = False  # a closing brace is the last thing on this line
+        self.line_start = 0
+        self.indent = 0  # of the statement being read
+        self.awaiting_else: Piece | None = None
+        self.else_of: Piece | None = None
+        self.skipping = False  # the statement is too long or too deep to be kept
+        self.last: Token | None = None
+
+    def pieces(self) -> Pieces:
+        for token, following in _with_next(self.tokens):
+            if isinstance(token, Fault):
+                self.take_fault(token)
+            elif token.type == "NEWLINE":
+                self.parted = True
+                if token.text != ";":
+                    self.new_line, self.line_start = True, token.end
+            elif token.type == "COMMENT":
+                self.take_comment(token)
+            else:
+                self.take(token, following)
+                self.new_line = self.parted = False
+                self.last = token
+            if self.stops:
+                break
+        self.finish()
+        return Pieces(self.top, tuple(self.comments), tuple(self.stops), self.unpaired)
+
+    # ---- single tokens ----
+
+    def take_comment(self, token: Token) -> None:
+        text = token.text[1:].rstrip()
+        place = Place(token.file, token.start, token.start + 1 + len(text))
+        self.comments.append(Comment(text, self.new_line, place))
+
+    def take_fault(self, fault: Fault) -> None:
+        if self.parted and not self.brackets and not (self.piece.tokens and self.hangs()):
+            self.end_statement(None)
+        self.parted = False
+        self.note(fault.finding, fault.is_fatal)
+
+    def take(self, token: Token, following: str) -> None:
+        if token.type in _WORDS:
+            token = self.as_name(token, following)
+        kind = token.type
+        if self.parted and (self.piece.tokens or self.piece.faults or self.else_of):
+            self.at_line_start(token)
+        if not self.piece.tokens:
+            self.before_statement(token)
+        if self.stops:
+            return
+        if self.skipping:
+            if kind == "RBRACE":
+                self.close_brace(token)
+            return
+        if self.else_of and kind not in ("LBRACE", "IF"):
+            self.end_statement(token)
+        if kind == "ELSE" and not self.piece.tokens:
+            self.take_else(token)
+        elif kind in _CLOSERS:
+            self.open(token, following)
+        elif kind in _OPENERS:
+            self.close(token)
+        elif kind == "RBRACE":
+            self.close_brace(token)
+        else:
+            if self.else_of:
+                self.chain()
+            self.add(token)
+
+    def as_name(self, token: Token, following: str) -> Token:
+        """The token as a plain name where no word is reserved: after a dot, before a colon, as the
+        word of a property."""
+        last = self.last if self.piece.tokens else None
+        in_list = bool(self.brackets) and self.brackets[-1].type == "LBRACE"
+        begins = in_list and (
+            self.parted or (last is not None and last.type in ("COMMA", "LBRACE"))
+        )
+        after_dot = last is not None and last.type == "DOT"
+        if following == "COLON" or after_dot or (begins and not self.leaves_list(token, following)):
+            return token.meant(token.text, "NAME")
+        return token
+
+    def leaves_list(self, token: Token, following: str) -> bool:
+        """Whether a line in the braces of a list is more likely the next statement, the brace
+        having been forgotten: it begins with the word of a statement and is no further in."""
+        return (
+            token.type in STARTS
+            and self.new_line
+            and following in ("NAME", "TEXT", *STARTS)
+            and token.start - self.line_start <= self.indent
+        )
+
+    def add(self, token: Token) -> None:
+        piece = self.piece
+        piece.tokens.append(token)
+        piece.end = token.end
+        if len(piece.tokens) > self.limits.statement_words:
+            place = Place(self.file, piece.tokens[0].start, piece.tokens[0].end)
+            self.note(StatementTooLong(place=place, most=self.limits.statement_words), True)
+            self.skip()
+
+    def skip(self) -> None:
+        """Keep no more of this statement; it ends where a line begins another."""
+        self.skipping = True
+        del self.piece.tokens[1:]
+        self.brackets.clear()
+
+    # ---- lines ----
+
+    def hangs(self) -> bool:
+        return self.last is not None and self.last.type in _HANGS
+
+    def at_line_start(self, token: Token) -> None:
+        """Decide whether a line begins a new statement, while one is being read."""
+        starts = token.type in STARTS and not (token.type == "IF" and self.hangs())
+        if self.brackets:
+            opener = self.brackets[-1]
+            if starts and (token.type != "IF" or opener.type == "LBRACE"):
+                self.leave_brackets()
+                self.end_statement(token)
+            elif opener.type == "LBRACE" and not self.skipping and token.type != "RBRACE":
+                if self.last is not None and self.last.type not in ("LBRACE", "COMMA", "NEWLINE"):
+                    self.add(Token("_NL", "", self.file, token.start, token.start))
+            return
+        if self.else_of and token.type in ("LBRACE", "IF"):
+            return
+        goes_on = bool(self.piece.tokens) and (
+            token.type in _GOES_ON
+            or self.hangs()
+            or _axis_clause(token, self.piece)
+            or self.skipping
+        )
+        if starts or not goes_on:
+            self.end_statement(token)
+
+    def before_statement(self, token: Token) -> None:
+        """What the first token of a statement settles."""
+        kind = token.type
+        if self.awaiting_else is not None and kind != "ELSE":
+            self.awaiting_else = None
+            self.end_chains()
+        if self.new_line:
+            indent = token.start - self.line_start
+            if self.by_indentation:
+                self.close_by_indentation(token, indent)
+            self.close_unopened(token, indent)
+            self.indent = indent
+        elif self.after_block and kind not in ("ELSE", "RBRACE"):
+            self.note(TwoOnALine(place=token.place, keyword=token.text, statement="}"))
+        self.after_block = False
+        if kind not in ("RBRACE", "ELSE"):
+            self.statements += 1
+            if self.statements > self.limits.statements:
+                most = self.limits.statements
+                self.stops.append(TooManyStatements(place=token.place, most=most))
+
+    # ---- brackets ----
+
+    def open(self, token: Token, following: str) -> None:
+        if token.type == "LBRACE":
+            if self.else_of or self.holds_statements(following):
+                self.leave_brackets()
+                self.open_block(token)
+                return
+            while self.brackets and self.brackets[-1].type != "LBRACE":
+                self.leave_bracket()
+        self.brackets.append(token)
+        self.add(token)
+        if len(self.brackets) + len(self.blocks) > self.limits.depth:
+            self.note(NestedTooDeep(place=token.place, most=self.limits.depth), True)
+            self.skip()
+
+    def holds_statements(self, following: str) -> bool:
+        """Whether a brace opens a block of statements, rather than a list of properties."""
+        tokens = self.piece.tokens
+        if not tokens:
+            return True
+        kind = tokens[0].type
+        if any(bracket.type == "LBRACE" for bracket in self.brackets):
+            return False
+        if kind in STARTS:
+            return kind in BLOCKS
+        near = nearest(tokens[0].text, START_WORDS)
+        return near.upper() in BLOCKS if near else following in STARTS
+
+    def close(self, token: Token) -> None:
+        wanted = _OPENERS[token.type]
+        while self.brackets and self.brackets[-1].type != wanted:
+            if not any(bracket.type == wanted for bracket in self.brackets):
+                break
+            self.leave_bracket()
+        if self.brackets and self.brackets[-1].type == wanted:
+            self.brackets.pop()
+            self.add(token)
+        else:
+            self.note_pairing(StrayCloser(place=token.place, found=token.text))
+
+    def close_brace(self, token: Token) -> None:
+        while self.brackets and (self.brackets[-1].type != "LBRACE" or self.is_further_out(token)):
+            self.leave_bracket()
+        if self.brackets:
+            self.brackets.pop()
+            if self.piece.tokens[-1].type in ("_NL", "COMMA"):
+                self.piece.tokens.pop()
+            self.add(token)
+            return
+        if self.piece.tokens or self.piece.faults or self.else_of:
+            self.end_statement(token)
+        self.close_block(token)
+
+    def is_further_out(self, token: Token) -> bool:
+        """Whether a brace, by its line's indentation, cannot close the list it stands in."""
+        indent = token.start - self.line_start
+        return self.by_indentation and self.new_line and indent < self.indent
+
+    def leave_brackets(self) -> None:
+        while self.brackets:
+            self.leave_bracket()
+
+    def leave_bracket(self) -> None:
+        """Give up on the innermost open bracket; the tokens get the sign that was left out."""
+        opener = self.brackets.pop()
+        end = self.piece.end
+        closer = _CLOSERS[opener.type]
+        at = Place(self.file, end, end)
+        keyword = self.piece.tokens[0].text if self.piece.tokens else ""
+        self.note_pairing(
+            Unclosed(place=opener.place, opener=opener.text, closer=closer, statement=keyword,
+                     before=at)
+        )  # fmt: skip
+        if opener.type == "LBRACE":
+            if self.piece.tokens[-1].type in ("_NL", "COMMA"):
+                self.piece.tokens.pop()
+        self.piece.tokens.append(Token(SIGNS[closer], closer, self.file, end, end))
+
+    # ---- statements and blocks ----
+
+    def end_statement(self, following: Token | None) -> None:
+        """Finish the statement being read; `following` is the token that begins what comes next."""
+        if self.brackets:
+            self.leave_brackets()
+        piece, self.piece, self.skipping = self.piece, Piece(), False
+        if self.else_of:
+            parent, self.else_of = self.else_of, None
+            self.note_no_block(piece, "else")
+            parent.otherwise = []
+            self.open_unopened(parent, parent.otherwise, following)
+        if not piece.tokens and not piece.faults:
+            return
+        self.here().append(piece)
+        if piece.tokens and piece.tokens[0].type in BLOCKS:
+            self.note_no_block(piece, piece.tokens[0].text)
+            piece.body = []
+            self.open_unopened(piece, piece.body, following)
+
+    def open_unopened(self, piece: Piece, into: list[Piece], following: Token | None) -> None:
+        """Open a block whose brace is missing, if the next line stands further in."""
+        if following is None or not self.new_line or following.type == "RBRACE":
+            return
+        if following.start - self.line_start > self.indent:
+            self.blocks.append(_Open(piece, into, None, self.indent))
+
+    def note_no_block(self, piece: Piece, keyword: str) -> None:
+        """Note that a block has no opening brace."""
+        last = piece.tokens[-1] if piece.tokens else self.last
+        if last is not None and not piece.faults:
+            fault = Fault(NoBlock(place=last.place, statement=keyword), False, last.start, last.end)
+            piece.faults.append(fault)
+            self.count_mistake(last.place)
+
+    def open_block(self, token: Token) -> None:
+        if len(self.blocks) >= self.limits.depth:
+            self.stops.append(NestedTooDeep(place=token.place, most=self.limits.depth))
+            return
+        if self.else_of:
+            piece, self.else_of = self.else_of, None
+            piece.otherwise = []
+            self.blocks.append(_Open(piece, piece.otherwise, token, self.indent))
+        else:
+            piece, self.piece, self.skipping = self.piece, Piece(), False
+            if not piece.tokens:
+                piece.tokens.append(token)
+            self.here().append(piece)
+            piece.body = []
+            self.blocks.append(_Open(piece, piece.body, token, self.indent))
+        self.awaiting_else = None
+        self.after_block = False
+
+    def close_block(self, token: Token) -> None:
+        if self.by_indentation and self.new_line:
+            self.close_inner(token)
+        if not self.blocks:
+            self.unpaired += 1
+            self.piece.faults.append(self.fault(StrayCloser(place=token.place, found="}")))
+            self.end_statement(None)
+            return
+        self.pop_block(token.end)
+        self.after_block = True
+
+    def pop_block(self, end: int) -> None:
+        closed = self.blocks.pop()
+        piece = closed.piece
+        piece.end = max(piece.end, end)
+        self.awaiting_else = None
+        if piece.otherwise is None and piece.tokens[0].type == "IF":
+            self.awaiting_else = piece
+        else:
+            self.end_chains()
+
+    def end_chains(self) -> None:
+        """Close every `else` whose `if` has just ended."""
+        while self.blocks and self.blocks[-1].is_chain:
+            chain = self.blocks.pop()
+            inner = chain.into[-1] if chain.into else chain.piece
+            chain.piece.end = max(chain.piece.end, inner.end)
+
+    def take_else(self, token: Token) -> None:
+        piece, self.awaiting_else = self.awaiting_else, None
+        if piece is None:
+            self.note(ElseAlone(place=token.place), True)
+            self.add(token)
+            return
+        self.else_of = piece
+        piece.end = token.end
+
+    def chain(self) -> None:
+        """Begin the `if` of an `else if`."""
+        if self.else_of is not None:
+            piece, self.else_of = self.else_of, None
+            piece.otherwise = []
+            self.blocks.append(_Open(piece, piece.otherwise, None, self.indent, is_chain=True))
+
+    def here(self) -> list[Piece]:
+        """Where the next statement belongs."""
+        return self.blocks[-1].into if self.blocks else self.top
+
+    # ---- braces without a partner ----
+
+    def close_by_indentation(self, token: Token, indent: int) -> None:
+        """Close the blocks that a line further out, or as far out, shows to be over."""
+        if token.type in ("RBRACE", "ELSE"):
+            return
+        while self.blocks and indent <= self.blocks[-1].indent:
+            self.give_up_block()
+
+    def close_inner(self, token: Token) -> None:
+        """Close the blocks inside the one that a brace stands under."""
+        indent = token.start - self.line_start
+        if all(block.indent != indent for block in self.blocks):
+            return
+        while self.blocks[-1].indent != indent:
+            self.give_up_block()
+
+    def close_unopened(self, token: Token, indent: int) -> None:
+        """Close the blocks without an opening brace whose lines are over."""
+        while self.blocks and self.blocks[-1].opener is None and not self.blocks[-1].is_chain:
+            if token.type == "RBRACE" or indent > self.blocks[-1].indent:
+                return
+            self.pop_block(self.blocks[-1].piece.end)
+
+    def give_up_block(self) -> None:
+        block = self.blocks[-1]
+        inner = block.into[-1].end if block.into else block.piece.end
+        self.pop_block(inner)
+        if block.opener is None:
+            return
+        self.unpaired += 1
+        keyword = block.piece.tokens[0].text if block.piece.otherwise is None else "else"
+        finding = Unclosed(
+            place=block.opener.place,
+            opener="{",
+            closer="}",
+            statement="" if keyword == "{" else keyword,
+            before=Place(self.file, inner, inner),
+        )
+        block.piece.faults.append(self.fault(finding))
+
+    def finish(self) -> None:
+        """End what is still open at the end of the text."""
+        if self.stops:
+            self.brackets.clear()
+            self.piece = Piece(faults=self.piece.faults)
+            self.else_of = None
+        self.end_statement(None)
+        while self.blocks:
+            if self.stops:
+                self.blocks.pop()
+            else:
+                self.give_up_block()
+
+    # ---- findings ----
+
+    def note(self, finding: Finding, is_fatal: bool = False) -> None:
+        self.piece.faults.append(self.fault(finding, is_fatal))
+
+    def note_pairing(self, finding: Finding) -> None:
+        """Note a bracket without its partner; a statement has one such slip at most."""
+        if not any(
+            isinstance(fault.finding, (Unclosed, StrayCloser)) for fault in self.piece.faults
+        ):
+            self.note(finding)
+
+    def fault(self, finding: Finding, is_fatal: bool = False) -> Fault:
+        place = finding.place or Place(self.file, 0, 0)
+        self.count_mistake(place)
+        return Fault(finding, is_fatal, place.start, place.end)
+
+    def count_mistake(self, place: Place) -> None:
+        self.mistakes += 1
+        if self.mistakes == self.limits.mistakes:
+            self.stops.append(TooManyMistakes(place=place, most=self.limits.mistakes))
+
+
+def _axis_clause(token: Token, piece: Piece) -> bool:
+    """Whether a line begins with a further span of the board being read."""
+    return token.text in ("x", "y", "z") and piece.tokens[0].type == "BOARD"
+
+
+def _with_next(tokens: Iterator[Token | Fault]) -> Iterator[tuple[Token | Fault, str]]:
+    """Every token and the kind of the next word or sign; comments and line ends count as none."""
+    held: list[Token | Fault] = []
+    for token in tokens:
+        if isinstance(token, Fault) or token.type in ("NEWLINE", "COMMENT"):
+            if not held:
+                yield token, ""
+            else:
+                held.append(token)
+            continue
+        yield from ((one, token.type) for one in held)
+        held = [token]
+    yield from ((one, "") for one in held)
