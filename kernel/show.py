@@ -178,7 +178,8 @@ def _move(move: Move) -> str:
 
 def _join(join: Join) -> list[str]:
     first, second = (", ".join(ref.name for ref in refs) for refs in (join.first, join.second))
-    lines = [f"{join.name}: {first} {join.verb.value} {second} with {join.family}"]
+    said = f"{first} {join.verb.value} {second} with {join.family}"
+    lines = [said if join.name == said else f"{said} as {join.name}"]
     for option in join.options:
         values = " ".join(_option_value(value) for value in option.values)
         lines.append(f"  {option.name} {values}".rstrip())

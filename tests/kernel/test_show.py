@@ -119,7 +119,7 @@ boards
     moved x 1mm, y 0mm, z -1.5mm
 
 joins
-  corner: left, right to top with box
+  left, right to top with box as corner
     pins [20mm, 30mm]
     relief half_round r3
     fit 0.1mm
