@@ -7,12 +7,12 @@ A corner in air is none: where a cut runs out past the blank the cutter runs out
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TypeAlias
 
 from . import thresholds
-from .curves import heading, turn_between
+from .curves import closed, heading, turn_between
 from .region import Arc, Edge, Line, Loop, Point2, Region, bounds
 
 Bounds: TypeAlias = tuple[float, float, float, float]
@@ -169,17 +169,3 @@ def with_corners(loop: Loop, replaced: Mapping[int, Loop]) -> Loop | None:
         if length > thresholds.TANGENT:
             edges.append(Line(start, end))
     return closed(edges)
-
-
-def closed(edges: Sequence[Edge]) -> Loop:
-    """The edges, each ending exactly where the next one starts."""
-    size = len(edges)
-    joined: list[Edge] = []
-    for i, edge in enumerate(edges):
-        end = edges[(i + 1) % size].start
-        match edge:
-            case Line():
-                joined.append(Line(edge.start, end))
-            case Arc():
-                joined.append(Arc(edge.start, end, edge.centre, edge.ccw))
-    return tuple(joined)

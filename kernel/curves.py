@@ -7,6 +7,7 @@ part of it is the edge is not known here.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeAlias, assert_never
 
@@ -161,3 +162,25 @@ def arc_edges(start: Point2, end: Point2, centre: Point2, sweep: float) -> Loop:
     angle = math.atan2(start[1] - centre[1], start[0] - centre[0]) + sweep / 2
     middle = (centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle))
     return Arc(start, middle, centre, ccw), Arc(middle, end, centre, ccw)
+
+
+def closed(edges: Sequence[Edge]) -> Loop:
+    """The edges, each ending exactly where the next one starts; those of no length left out."""
+    edges = [e for e in edges if _has_length(e)]
+    size = len(edges)
+    joined: list[Edge] = []
+    for i, edge in enumerate(edges):
+        end = edges[(i + 1) % size].start
+        match edge:
+            case Line():
+                joined.append(Line(edge.start, end))
+            case Arc():
+                joined.append(Arc(edge.start, end, edge.centre, edge.ccw))
+    return tuple(joined)
+
+
+def _has_length(edge: Edge) -> bool:
+    """Half turns and more are long whatever their chord."""
+    if math.dist(edge.start, edge.end) > thresholds.TANGENT:
+        return True
+    return isinstance(edge, Arc) and 1 < abs(edge.sweep) < 6

@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from . import thresholds
-from .curves import Circle, Curve, Straight, arc_edges, curve_of, meeting
+from .curves import Circle, Curve, Straight, arc_edges, closed, curve_of, meeting
 from .region import Arc, Edge, Line, Loop, Point2, Region
 from .sampling import segments_per_turn
 
@@ -47,42 +47,44 @@ class Run:
         return sum(math.dist(a, b) for a, b in pairwise(self.points))
 
 
-def clipping_points(edge: Edge, reach: float = 0.0) -> list[Point2]:
+def clipping_points(edge: Edge, chord: float, reach: float = 0.0) -> list[Point2]:
     """The edge's start and, on an arc, points at fixed angles round its centre: arcs of one circle
-    share vertices however they are cut. `reach` is how far the arc will be moved outward, mm."""
+    share vertices however they are cut. `reach` is how far the arc will be moved outward, mm, and
+    `chord` how far its chords may then be from it."""
     if isinstance(edge, Line):
         return [edge.start]
     (cx, cy), radius = edge.centre, edge.radius
     begin = math.atan2(edge.start[1] - cy, edge.start[0] - cx)
     inner = [
         (cx + radius * math.cos(angle), cy + radius * math.sin(angle))
-        for angle in angles_between(begin, edge.sweep, radius + reach)
+        for angle in angles_between(begin, edge.sweep, radius + reach, chord)
     ]
     return [edge.start, *inner]
 
 
-def angles_between(begin: float, sweep: float, radius: float) -> list[float]:
+def angles_between(begin: float, sweep: float, radius: float, chord: float) -> list[float]:
     """The multiples of the clipping step that lie inside a turn of `sweep` radians, in order."""
-    step = 2 * math.pi / max(LEAST_SEGMENTS, segments_per_turn(radius, thresholds.TOPOLOGY_CHORD))
+    step = 2 * math.pi / max(LEAST_SEGMENTS, segments_per_turn(radius, chord))
     first, last = sorted((begin, begin + sweep))
     inner = range(math.ceil(first / step + 1e-3), math.floor(last / step - 1e-3) + 1)
     return [i * step for i in (inner if sweep > 0 else reversed(inner))]
 
 
-def chains(regions: Sequence[Region]) -> tuple[tuple[Curve, ...], tuple[tuple[Chain, ...], ...]]:
-    """The curves the regions' edges lie on, each once, and the named vertices of every loop."""
+def chains(
+    regions: Sequence[Region], chord: float
+) -> tuple[tuple[Curve, ...], tuple[tuple[Chain, ...], ...]]:
+    """The curves the regions' edges lie on, each once, and the named vertices of every loop, no
+    chord further than `chord` mm from its arc."""
     curves: list[Curve] = []
-    every = tuple(tuple(_named_loop(loop, curves) for loop in region.loops) for region in regions)
+    every = tuple(tuple(_named_loop(loop, curves, chord) for loop in r.loops) for r in regions)
     return tuple(curves), every
 
 
-def _named_loop(loop: Loop, curves: list[Curve]) -> Chain:
+def _named_loop(loop: Loop, curves: list[Curve], chord: float) -> Chain:
     points: list[Point2] = []
     names: list[int] = []
     for edge in loop:
-        if edge.start == edge.end:
-            continue
-        found = clipping_points(edge)
+        found = clipping_points(edge, chord)
         points.extend(found)
         names.extend([_index(edge, curves)] * len(found))
     return Chain(tuple(points), tuple(names))
@@ -194,7 +196,7 @@ def exact_loop(runs: Sequence[Run], curves: Sequence[Curve]) -> Loop | None:
     edges: list[Edge] = []
     for i, run in enumerate(runs):
         edges.extend(_edges(run, curves[run.name], corners[i], corners[(i + 1) % len(runs)]))
-    return tuple(edges)
+    return closed(edges)
 
 
 def _whole(run: Run, curve: Curve) -> Loop:

@@ -19,6 +19,7 @@ from .curves import (
     Curve,
     Straight,
     arc_edges,
+    closed,
     curve_of,
     heading,
     meeting,
@@ -55,39 +56,43 @@ class Pieces:
     chains: tuple[Chain, ...]
 
 
-def eroded_pieces(region: Region, radius: float) -> Pieces:
-    """All points of the region nearer than `radius` (less a hair) to its boundary, as pieces."""
+def eroded_pieces(region: Region, radius: float, chord: float) -> Pieces:
+    """All points of the region nearer than `radius` (less a hair) to its boundary, as pieces whose
+    chords keep within `chord` mm of their arcs."""
     walls: list[Wall] = []
     found: list[Chain] = []
     for loop in region.loops:
         for i, edge in enumerate(loop):
             after = loop[(i + 1) % len(loop)]
-            found.extend(_edge_pieces(loop[i - 1], edge, after, radius, walls))
-            found.extend(_corner_piece(edge, after, radius, walls))
+            found.extend(_edge_pieces(edge, radius, chord, walls))
+            found.extend(_corner_piece(edge, after, radius, chord, walls))
     return Pieces(tuple(walls), tuple(found))
 
 
-def _inward(before: Edge, after: Edge, of_after: bool) -> Point2:
-    """The unit normal into the region at the corner, one for both edges where they run on."""
-    a, b = heading(before, after.start), heading(after, after.start)
-    x, y = b if of_after and abs(turn_between(a, b)) > SMOOTH else a
-    return -y, x
+def _edge_pieces(edge: Edge, radius: float, chord: float, walls: list[Wall]) -> list[Chain]:
+    """The band along the edge, as wide as the cutter's radius less a hair.
 
-
-def _edge_pieces(
-    before: Edge, edge: Edge, after: Edge, radius: float, walls: list[Wall]
-) -> list[Chain]:
-    reach = radius - thresholds.OPENING_HAIR
-    base = [*clipping_points(edge, radius), edge.end]
+    It reaches a hair past the edge's ends and a hair outside the region, so that the clipping
+    grid leaves no slits between bands or along the boundary; past the ends it leaves the true band
+    by a hair squared over the radius, far below the grid.
+    """
+    hair = thresholds.OPENING_HAIR
+    reach = radius - hair
+    path = [*clipping_points(edge, chord, radius), edge.end]
     if isinstance(edge, Arc) and edge.ccw and edge.radius <= reach:
-        pie = Chain((edge.centre, *reversed(base)), (-1,) * (len(base) + 1))
-        return [pie, *(_disc_piece(p, radius, walls) for p in (edge.start, edge.end))]
-    first = _along(edge.start, _inward(before, edge, True), reach)
-    last = _along(edge.end, _inward(edge, after, False), reach)
-    inner = [first, *(_along(p, _left(edge, p), reach) for p in base[1:-1]), last]
+        rim = [_along(p, _left(edge, p), -hair) for p in path]
+        pie = Chain((edge.centre, *reversed(rim)), (-1,) * (len(rim) + 1))
+        return [pie, *(_disc_piece(p, radius, chord, walls) for p in (edge.start, edge.end))]
+    lefts = [_left(edge, p) for p in path]
+    inner = [_along(p, n, reach) for p, n in zip(path, lefts, strict=True)]
+    outer = [_along(p, n, -hair) for p, n in zip(path, lefts, strict=True)]
+    back, on = lefts[0], lefts[-1]
+    for side in (inner, outer):
+        side.insert(0, _along(side[0], (back[1], -back[0]), -hair))
+        side.append(_along(side[-1], (on[1], -on[0]), hair))
     name = _wall_index(_wall_of(edge, radius), walls)
-    names = (name,) * (len(inner) - 1) + (-1,) * (len(base) + 1)
-    return [Chain((*inner, *reversed(base)), names)]
+    names = (name,) * (len(inner) - 1) + (-1,) * (len(outer) + 1)
+    return [Chain((*inner, *reversed(outer)), names)]
 
 
 def _left(edge: Edge, at: Point2) -> Point2:
@@ -107,26 +112,28 @@ def _wall_of(edge: Edge, radius: float) -> Wall:
     return Wall(shifted(curve_of(edge), (x, y), radius), (-x, -y), False, 0.0)
 
 
-def _corner_piece(before: Edge, after: Edge, radius: float, walls: list[Wall]) -> list[Chain]:
+def _corner_piece(
+    before: Edge, after: Edge, radius: float, chord: float, walls: list[Wall]
+) -> list[Chain]:
     """The sector of the disc round a reflex corner, between the two edges' own pieces."""
     turn = turn_between(heading(before, after.start), heading(after, after.start))
     if turn > -SMOOTH:
         return []
     corner, reach = after.start, radius - thresholds.OPENING_HAIR
-    first, last = _inward(before, after, False), _inward(before, after, True)
+    first, last = _left(before, corner), _left(after, corner)
     begin = math.atan2(first[1], first[0])
     rim = [
         _along(corner, (math.cos(a), math.sin(a)), reach)
-        for a in angles_between(begin, turn, radius)
+        for a in angles_between(begin, turn, radius, chord)
     ]
     points = (corner, _along(corner, first, reach), *rim, _along(corner, last, reach))
     name = _wall_index(Wall(Circle(corner, radius), None, False, 0.0), walls)
     return [Chain(points, (-1, *(name,) * (len(rim) + 1), -1))]
 
 
-def _disc_piece(centre: Point2, radius: float, walls: list[Wall]) -> Chain:
+def _disc_piece(centre: Point2, radius: float, chord: float, walls: list[Wall]) -> Chain:
     reach = radius - thresholds.OPENING_HAIR
-    angles = [0.0, *angles_between(0.0, -2 * math.pi, radius)]
+    angles = [0.0, *angles_between(0.0, -2 * math.pi, radius, chord)]
     points = tuple(_along(centre, (math.cos(a), math.sin(a)), reach) for a in angles)
     name = _wall_index(Wall(Circle(centre, radius), None, False, 0.0), walls)
     return Chain(points, (name,) * len(points))
@@ -292,7 +299,7 @@ def _spread_sides(sides: Sequence[Side], radius: float) -> Loop | None:
             edges.extend(arc_edges(end, begin, after.corner, turn))
         elif math.dist(end, begin) > thresholds.TANGENT:
             edges.append(Line(end, begin))
-    return _closed(edges)
+    return _joined_arcs(edges)
 
 
 def _fillet_turn(before: Side, after: Side) -> float | None:
@@ -314,7 +321,7 @@ def _moved_back(side: Side, start: Point2, end: Point2, next_corner: Point2) -> 
     return arc_edges(start, end, side.wall.curve.centre, turned(path, side.wall.curve.centre))
 
 
-def _closed(edges: Sequence[Edge]) -> Loop | None:
+def _joined_arcs(edges: Sequence[Edge]) -> Loop:
     """The edges joined end to start, arcs that run on round one centre made one."""
     joined: list[Edge] = []
     for edge in edges:
@@ -324,8 +331,7 @@ def _closed(edges: Sequence[Edge]) -> Loop | None:
             joined.extend(arc_edges(last.start, edge.end, last.centre, last.sweep + edge.sweep))
         else:
             joined.append(edge)
-    size = len(joined)
-    return tuple(replace(e, end=joined[(i + 1) % size].start) for i, e in enumerate(joined))
+    return closed(joined)
 
 
 def _run_on(a: Arc, b: Arc) -> bool:

@@ -8,7 +8,7 @@ Where the two differ by more than chords explain, the polygon itself is the resu
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from . import thresholds
@@ -21,6 +21,7 @@ from .corners import (
     loop_corners,
     with_corners,
 )
+from .curves import Curve
 from .naming import (
     LEAST_SEGMENTS,
     Chain,
@@ -31,7 +32,7 @@ from .naming import (
     runs_of,
     segment_table,
 )
-from .opening import eroded_pieces, spread
+from .opening import Pieces, eroded_pieces, spread
 from .region import Arc, Line, Loop, Point2, Region, bounds, rectangle
 from .sampling import grown_loop, polygons, segments_per_turn
 
@@ -76,22 +77,38 @@ def opened(region: Region, radius: float) -> Region:
 
 
 def traced_union(regions: Sequence[Region]) -> Traced:
-    curves, sources = chains(regions)
-    every = [chain for loops in sources for chain in loops]
-    return _traced(_section(c.points for c in every), curves, every)
+    def clip(chord: float) -> Traced:
+        curves, sources = chains(regions, chord)
+        every = [chain for loops in sources for chain in loops]
+        return _traced(_section(c.points for c in every), curves, every, chord)
+
+    return _refined(clip)
 
 
 def traced_difference(a: Region, b: Region) -> Traced:
-    """Clipped in one pass: `b` runs the other way round and takes its turns off those of `a`."""
-    curves, (of_a, of_b) = chains((a, b))
-    loops = [*(c.points for c in of_a), *(c.points[::-1] for c in of_b)]
-    return _traced(_section(loops), curves, (*of_a, *of_b))
+    def clip(chord: float) -> Traced:
+        curves, (of_a, of_b) = chains((a, b), chord)
+        # One pass: b runs the other way round and takes its turns off those of a.
+        loops = [*(c.points for c in of_a), *(c.points[::-1] for c in of_b)]
+        return _traced(_section(loops), curves, (*of_a, *of_b), chord)
+
+    return _refined(clip)
 
 
 def traced_intersection(a: Region, b: Region) -> Traced:
-    curves, (of_a, of_b) = chains((a, b))
-    both = _section(c.points for c in of_a) ^ _section(c.points for c in of_b)
-    return _traced(both, curves, (*of_a, *of_b))
+    def clip(chord: float) -> Traced:
+        curves, (of_a, of_b) = chains((a, b), chord)
+        both = _section(c.points for c in of_a) ^ _section(c.points for c in of_b)
+        return _traced(both, curves, (*of_a, *of_b), chord)
+
+    return _refined(clip)
+
+
+def _refined(clip: Callable[[float], Traced]) -> Traced:
+    """The result from coarse chords or, where curves cross so flatly that chords mislead, from
+    ones with eight times the segments."""
+    region, exact = clip(thresholds.TOPOLOGY_CHORD)
+    return (region, exact) if exact else clip(thresholds.TOPOLOGY_CHORD / 64)
 
 
 def _section(loops: Iterable[Sequence[Point2]]) -> Any:  # the library ships no types
@@ -104,7 +121,9 @@ def _section(loops: Iterable[Sequence[Point2]]) -> Any:  # the library ships no 
     return CrossSection(rings, FillRule.Positive) if rings else CrossSection()
 
 
-def _traced(section: Any, curves: Sequence[Any], sources: Sequence[Chain]) -> Traced:
+def _traced(
+    section: Any, curves: Sequence[Curve], sources: Sequence[Chain], chord: float
+) -> Traced:
     rings = section.to_polygons()
     if not rings:
         return Region(), True
@@ -117,9 +136,7 @@ def _traced(section: Any, curves: Sequence[Any], sources: Sequence[Chain]) -> Tr
         if loop:
             loops.append(loop)
     region = Region(tuple(loops))
-    if not _agrees(region, section):
-        return as_lines(rings), False
-    return region, True
+    return (region, True) if _agrees(region, section, chord) else (as_lines(rings), False)
 
 
 def as_lines(rings: Sequence[Ring]) -> Region:
@@ -133,46 +150,54 @@ def as_lines(rings: Sequence[Ring]) -> Region:
     return Region(tuple(loops))
 
 
-def _agrees(region: Region, section: Any) -> bool:
-    """Whether region and polygons differ by nothing thicker than chords explain."""
+def _agrees(region: Region, section: Any, chord: float) -> bool:
+    """Whether region and polygons differ by nothing thicker than coarse chords explain."""
     from manifold3d import JoinType
 
     curved = any(isinstance(edge, Arc) for loop in region.loops for edge in loop)
     slack = thresholds.TOPOLOGY_CHORD if curved else 2 * thresholds.LEAST_RUN
-    mine = _section(clipping_loop(loop) for loop in region.loops)
+    mine = _section(outline(region, chord))
     for extra in (mine - section, section - mine):
         if extra.area() > thresholds.SAME and not extra.offset(-slack, JoinType.Miter).is_empty():
             return False
     return True
 
 
-def clipping_loop(loop: Loop) -> list[Point2]:
-    return [point for edge in loop for point in clipping_points(edge)]
+def outline(region: Region, chord: float, reach: float = 0.0) -> list[list[Point2]]:
+    """The vertices to clip the region with; see `clipping_points`."""
+    return [
+        [point for edge in loop for point in clipping_points(edge, chord, reach)]
+        for loop in region.loops
+    ]
 
 
 def traced_opening(region: Region, radius: float) -> Traced:
     """`opened`, and whether it is exact."""
-    from manifold3d import JoinType
-
     if region.is_empty:
         return region, True
-    pieces = eroded_pieces(region, radius)
-    outline = [[p for edge in loop for p in clipping_points(edge, radius)] for loop in region.loops]
-    eroded = _section([*outline, *(c.points for c in pieces.chains)])
+    return _refined(lambda chord: _clipped_opening(region, radius, chord))
+
+
+def _clipped_opening(region: Region, radius: float, chord: float) -> Traced:
+    from manifold3d import JoinType
+
+    pieces = eroded_pieces(region, radius, chord)
+    loops = outline(region, chord, radius)
+    eroded = _section([*loops, *(c.points for c in pieces.chains)])
     rings = eroded.to_polygons()
     if not rings:
         return Region(), True
-    turn = max(LEAST_SEGMENTS, segments_per_turn(radius, thresholds.TOPOLOGY_CHORD))
-    coarse = eroded.offset(radius, JoinType.Round, 2.0, turn)
+    turn = max(LEAST_SEGMENTS, segments_per_turn(radius, chord))
+    polygon = eroded.offset(radius, JoinType.Round, 2.0, turn)
     exact = _spread_rings(rings, pieces, radius)
     if exact is not None:
-        settled, sure = _settled(exact)
-        if sure and _agrees(settled, coarse):
+        settled, sure = _settled(exact, chord)
+        if sure and _agrees(settled, polygon, chord):
             return settled, True
-    return as_lines((coarse ^ _section(outline)).to_polygons()), False
+    return as_lines((polygon ^ _section(loops)).to_polygons()), False
 
 
-def _spread_rings(rings: Sequence[Ring], pieces: Any, radius: float) -> Region | None:
+def _spread_rings(rings: Sequence[Ring], pieces: Pieces, radius: float) -> Region | None:
     table = segment_table(pieces.chains)
     loops: list[Loop] = []
     for ring in rings:
@@ -184,12 +209,12 @@ def _spread_rings(rings: Sequence[Ring], pieces: Any, radius: float) -> Region |
     return Region(tuple(loops))
 
 
-def _settled(region: Region) -> Traced:
+def _settled(region: Region, chord: float) -> Traced:
     """The region with overlaps of its loops joined: the two sides of a neck narrower than the
     cutter are each swept a little way into it and may meet."""
-    section = _section(clipping_loop(loop) for loop in region.loops)
-    drawn = sum(_polygon_area(clipping_loop(loop)) for loop in region.loops)
-    if abs(section.area() - drawn) < thresholds.SAME * max(1.0, drawn):
+    loops = outline(region, chord)
+    drawn = sum(_polygon_area(loop) for loop in loops)
+    if abs(_section(loops).area() - drawn) < thresholds.SAME * max(1.0, drawn):
         return region, True
     return traced_union((region,))
 

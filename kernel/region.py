@@ -143,8 +143,15 @@ def _crossing(start: Point2, end: Point2, point: Point2) -> int:
 
 
 def _in_segment(arc: Arc, point: Point2) -> bool:
-    """Whether the point lies between the arc and its chord."""
+    """Whether the point lies between the arc and its chord.
+
+    A point on the chord itself counts as a trifle further along u, on a chord along u as a trifle
+    further along v: so `_crossing` counts it too, and half discs leave no gap between them.
+    """
     if math.dist(point, arc.centre) >= arc.radius:
         return False
     side = _side(arc.start, arc.end, point)
+    if side == 0:
+        rise = arc.end[1] - arc.start[1]
+        side = -rise if rise else arc.end[0] - arc.start[0]
     return side < 0 if arc.ccw else side > 0

@@ -47,7 +47,7 @@ from .corners import (
 )
 from .curves import unit
 from .planar import as_cut, union
-from .region import Arc, Line, Loop, Point2, Region, disc
+from .region import Arc, Line, Loop, Point2, Region, contains, disc
 
 __all__ = [
     "Bite",
@@ -123,8 +123,14 @@ def relieve(
     plain = as_cut(asked, limits, radius)
     if plain.is_empty:
         return Relieved(plain)
-    bitten = (_piece(c, radius, relief, bite) for c in corners)
+    bitten = (_piece(c, radius, relief, bite) for c in corners if _is_reached(c, plain, radius))
     return Relieved(union((plain, *bitten)), replaced)
+
+
+def _is_reached(corner: InsideCorner, plain: Region, radius: float) -> bool:
+    """Whether the cutter left its whole fillet there: what lies just inside the arc is cleared."""
+    gap = radius / math.sin(corner.half_angle) - radius
+    return contains(plain, ahead(corner.point, corner.inward, gap + radius / 1000))
 
 
 def relief_discs(
