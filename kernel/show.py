@@ -177,9 +177,11 @@ def _move(move: Move) -> str:
 
 
 def _join(join: Join) -> list[str]:
+    """The join as it might be written; its name where it was given one, not one made up from the
+    boards, which has blanks in it and says the same again."""
     first, second = (", ".join(ref.name for ref in refs) for refs in (join.first, join.second))
     said = f"{first} {join.verb.value} {second} with {join.family}"
-    lines = [said if join.name == said else f"{said} as {join.name}"]
+    lines = [said if " " in join.name else f"{said} as {join.name}"]
     for option in join.options:
         values = " ".join(_option_value(value) for value in option.values)
         lines.append(f"  {option.name} {values}".rstrip())
