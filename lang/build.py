@@ -71,7 +71,8 @@ class Build:
         value: Expr = parts[3]
         within = None
         if isinstance(value, WithinRange) and value.place.start == value.value.place.start:
-            value, within = value.value, value.range  # else it stands in parentheses
+            within = value.range  # else it stands in parentheses and is a value of its own
+            value = value.value
         return Param(_ident(parts[1]), value, within, _over(parts))
 
     def let(self, parts: Parts) -> Let:

@@ -40,7 +40,6 @@ from .tokens import Token
 
 if TYPE_CHECKING:
     from lark import Lark
-    from lark.parsers.lalr_interactive_parser import InteractiveParser
 
 
 def parse(source: Source, limits: Limits = DEFAULT) -> Outcome[Program]:
@@ -84,14 +83,13 @@ class _Reader:
             self.find(fault.finding)
         is_fatal = any(fault.is_fatal for fault in piece.faults)
         record, rest = (None, ()) if is_fatal else self.record(piece)
+        read: list[Stmt] = []
         body = self.statements(piece.body or ())
         otherwise = self.statements(piece.otherwise or ())
         if record is None:
-            read = [_broken(piece, (*body, *otherwise))] if piece.tokens else []
+            read += [_broken(piece, (*body, *otherwise))] if piece.tokens else []
         else:
-            read = [
-                record if piece.body is None else _with_body(record, body, otherwise, piece.end)
-            ]
+            read.append(_with_body(record, body, otherwise, piece.end))
         if rest:
             read += self.statement(Piece(tokens=list(rest), end=rest[-1].end))
         return read
@@ -101,14 +99,15 @@ class _Reader:
         second statement on that line."""
         if not piece.tokens:
             return None, ()
-        record, rest = _read(piece.tokens), ()
+        record, rest = _read(piece.tokens), tuple[Token, ...]()
         if record is None:
             mended = mend(_Reading, piece.tokens, self.told)
             record, rest = mended.record, mended.rest
             for finding in mended.findings if not piece.faults else ():
                 self.find(finding)
-        if record is not None and (finding := self.amiss(record, piece)):
-            self.find(finding)
+        amiss = None if record is None else self.amiss(record, piece)
+        if amiss is not None:
+            self.find(amiss)
             record = None
         return record, rest
 
@@ -164,8 +163,8 @@ class _Reading:
 
     __slots__ = ("parser",)
 
-    def __init__(self, parser: InteractiveParser | None = None) -> None:
-        self.parser = parser or _parser().parse_interactive()
+    def __init__(self, parser: Any = None) -> None:
+        self.parser = parser or _parser().parse_interactive()  # whose own types are incomplete
 
     def feed(self, token: Token) -> bool:
         """Whether the token can follow; once one cannot, the reading is of no more use."""

@@ -41,21 +41,8 @@ _SEVERAL: Final = 3
 """Tokens that must be readable after a mended slip to believe in it."""
 
 _OPERATORS: Final = frozenset(
-    [
-        "PLUS",
-        "MINUS",
-        "STAR",
-        "SLASH",
-        "COMPARE",
-        "AND",
-        "OR",
-        "DOT",
-        "LSQB",
-        "LPAR",
-        "WITHIN",
-        "NOT",
-        "IF",
-    ]
+    {"PLUS", "MINUS", "STAR", "SLASH", "COMPARE", "AND", "OR", "NOT", "WITHIN", "IF"}
+    | {"DOT", "LSQB", "LPAR"}
 )
 """What may follow or begin nearly every value and so is neither offered nor tried."""
 

@@ -43,71 +43,16 @@ STARTS: Final = BLOCKS | LISTS | {"DESIGN", "USE", "PARAM", "LET", "FN", "BOARD"
 
 START_WORDS: Final = tuple(sorted(kind.lower() for kind in STARTS))
 
-_GOES_ON: Final = frozenset(
-    [
-        "ABOUT",
-        "ACROSS",
-        "AND",
-        "AS",
-        "AT",
-        "ELSE",
-        "GRAIN",
-        "IN",
-        "INTO",
-        "OF",
-        "OR",
-        "THEN",
-        "TO",
-        "TURNED",
-        "WITH",
-        "WITHIN",
-        "LBRACE",
-        "COMMA",
-        "COLON",
-        "EQUAL",
-        "DOT",
-        "DOTS",
-        "PLUS",
-        "MINUS",
-        "STAR",
-        "SLASH",
-        "COMPARE",
-        "RPAR",
-        "RSQB",
-    ]
+_CLAUSES: Final = frozenset(
+    {"ABOUT", "ACROSS", "AND", "AS", "AT", "GRAIN", "IN", "INTO", "OF", "OR", "THEN", "TO"}
+    | {"TURNED", "WITH", "WITHIN", "COMMA", "COLON", "EQUAL", "DOT", "DOTS", "PLUS", "MINUS"}
+    | {"STAR", "SLASH", "COMPARE"}
 )
+
+_GOES_ON: Final = _CLAUSES | {"ELSE", "LBRACE", "RPAR", "RSQB"}
 """A line that begins with one of these goes on with the statement before it."""
 
-_HANGS: Final = frozenset(
-    [
-        "ABOUT",
-        "ACROSS",
-        "AND",
-        "AS",
-        "AT",
-        "GRAIN",
-        "IN",
-        "INTO",
-        "NOT",
-        "OF",
-        "OR",
-        "THEN",
-        "TO",
-        "TURNED",
-        "WITH",
-        "WITHIN",
-        "COMMA",
-        "COLON",
-        "EQUAL",
-        "DOT",
-        "DOTS",
-        "PLUS",
-        "MINUS",
-        "STAR",
-        "SLASH",
-        "COMPARE",
-    ]
-)
+_HANGS: Final = _CLAUSES | {"NOT"}
 """A line that ends with one of these goes on with the next."""
 
 _WORDS: Final = frozenset(KEYWORDS.values())
@@ -287,6 +232,11 @@ class _Splitter:
         del self.piece.tokens[1:]
         self.brackets.clear()
 
+    def add_line_end(self, token: Token) -> None:
+        """Part two properties that stand on lines of their own, without a comma between them."""
+        if self.piece.tokens[-1].type not in ("LBRACE", "COMMA"):
+            self.add(Token("_NL", "", self.file, token.start, token.start))
+
     # ---- lines ----
 
     def hangs(self) -> bool:
@@ -300,9 +250,8 @@ class _Splitter:
             if starts and (token.type != "IF" or opener.type == "LBRACE"):
                 self.leave_brackets()
                 self.end_statement(token)
-            elif opener.type == "LBRACE" and not self.skipping and token.type != "RBRACE":
-                if self.last is not None and self.last.type not in ("LBRACE", "COMMA", "NEWLINE"):
-                    self.add(Token("_NL", "", self.file, token.start, token.start))
+            elif opener.type == "LBRACE" and token.type not in ("RBRACE", "COMMA"):
+                self.add_line_end(token)
             return
         if self.else_of and token.type in ("LBRACE", "IF"):
             return
@@ -410,9 +359,8 @@ class _Splitter:
             Unclosed(place=opener.place, opener=opener.text, closer=closer, statement=keyword,
                      before=at)
         )  # fmt: skip
-        if opener.type == "LBRACE":
-            if self.piece.tokens[-1].type in ("_NL", "COMMA"):
-                self.piece.tokens.pop()
+        if opener.type == "LBRACE" and self.piece.tokens[-1].type in ("_NL", "COMMA"):
+            self.piece.tokens.pop()
         self.piece.tokens.append(Token(SIGNS[closer], closer, self.file, end, end))
 
     # ---- statements and blocks ----

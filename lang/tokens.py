@@ -28,44 +28,13 @@ from .findings import (
 from .limits import Limits
 from .source import Source
 
-KEYWORDS: Final[dict[str, str]] = {
-    word: word.upper()
-    for word in [
-        "about",
-        "across",
-        "and",
-        "as",
-        "assembly",
-        "at",
-        "bit",
-        "board",
-        "design",
-        "else",
-        "expect",
-        "fn",
-        "for",
-        "grain",
-        "if",
-        "in",
-        "into",
-        "join",
-        "let",
-        "machine",
-        "not",
-        "of",
-        "or",
-        "param",
-        "place",
-        "stock",
-        "test",
-        "then",
-        "to",
-        "turned",
-        "use",
-        "with",
-        "within",
-    ]
-}
+_KEYWORDS: Final = (
+    "about", "across", "and", "as", "assembly", "at", "bit", "board", "design", "else", "expect",
+    "fn", "for", "grain", "if", "in", "into", "join", "let", "machine", "not", "of", "or", "param",
+    "place", "stock", "test", "then", "to", "turned", "use", "with", "within",
+)  # fmt: skip
+
+KEYWORDS: Final[dict[str, str]] = {word: word.upper() for word in _KEYWORDS}
 """Every reserved word and its kind, which is the name of its terminal in the grammar."""
 
 SIGNS: Final[dict[str, str]] = {
