@@ -28,17 +28,17 @@ def face_caption(profile: Profile) -> str:
 
 
 def operation_caption(operation: Operation) -> str:
-    """`POCKET_Z6.0: 6 mm deep from face A, bit b6, for left-back`."""
+    """`POCKET_Z6.0: 6 mm deep from face A, bit b6, for backs [back, left]`."""
     words = [_kind(operation)]
     if operation.bits:
         words.append(f"{'bit' if len(operation.bits) == 1 else 'bits'} {', '.join(operation.bits)}")
     if operation.joints:
-        words.append(f"for {', '.join(operation.joints)}")
+        words.append(f"for {'; '.join(operation.joints)}")
     return f"{operation.name}: {', '.join(words)}"
 
 
 def note_caption(note: Note) -> str:
-    """`By hand: 8 roundovers with r3 from the left end, for left-top`."""
+    """`By hand: 8 roundovers with r3 from the left end, for corner [left, top]`."""
     lead = "By hand: " if note.by_hand else "Not drawn: "
     words = [f"{_counted(note)} with {note.bit} from {note.where.value}"]
     if note.depth is not None:

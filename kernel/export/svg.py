@@ -73,7 +73,7 @@ def _facts(layer: Layer) -> str:
         return ' data-use="read, do not cut"' + (' stroke-dasharray="4 2"' if layer.patches else "")
     operation = layer.operation
     depth = "through" if operation.depth is None else _number(operation.depth)
-    facts = {"face": operation.face.value, "depth-mm": depth, "bits": " ".join(operation.bits)}
+    facts = {"face": operation.face.value, "depth-mm": depth, "bits": _listed(operation.bits)}
     return "".join(f' data-{name}="{xml_text(value)}"' for name, value in facts.items())
 
 
@@ -84,9 +84,12 @@ def _weight(layer: Layer) -> str:
 
 
 def _figure(patch: Patch, name: str, turned: float) -> Iterable[str]:
-    facts = f' id="{name}" data-bits="{xml_text(" ".join(patch.bits))}"'
-    facts += f' data-joints="{xml_text(" ".join(patch.joints))}"'
-    title = f"<title>{xml_text(', '.join(patch.joints))}</title>" if patch.joints else ""
+    facts = f' id="{name}"'
+    if patch.bits:
+        facts += f' data-bits="{xml_text(_listed(patch.bits))}"'
+    if patch.joints:
+        facts += f' data-joints="{xml_text(_listed(patch.joints))}"'
+    title = f"<title>{xml_text(_listed(patch.joints))}</title>" if patch.joints else ""
     down = moved(patch.region, lambda p: (p[0], turned - p[1]), mirrored=True)
     circle = _circle(down)
     if circle is not None:
@@ -96,6 +99,11 @@ def _figure(patch: Patch, name: str, turned: float) -> Iterable[str]:
     else:
         path = " ".join(_loop_path(loop) for loop in down.loops)
         yield f'<path{facts} fill-rule="evenodd" d="{path}">{title}</path>'
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    """Joints' names have spaces and commas of their own."""
+    return "; ".join(names)
 
 
 def _text(words: Words, turned: float) -> str:
