@@ -22,7 +22,7 @@ from .still.colours import board_colours, face_colour
 from .still.flats import Flat, flat_loops, flat_simple, flat_union
 from .still.hidden import Mesh, Seen, seen_faces
 from .still.laid import figure_paths
-from .still.paper import MARGIN, Sheet, along_width, sheet_for, view
+from .still.paper import DEPTH_SAID, MARGIN, Sheet, along_width, sheet_for, view
 from .still.pathdata import closed, opened
 from .still.scalebar import BAR_HEIGHT, scale_bar
 from .still.strokes import strokes, without
@@ -66,6 +66,7 @@ def picture(
             sheet.size[1] + BAR_HEIGHT / 2,
             sheet.scale * along_width(),
             sheet.size[0] - 2 * MARGIN,
+            DEPTH_SAID,
         ),
     ]
     return _document(plan.design.name, (sheet.size[0], sheet.size[1] + BAR_HEIGHT), body)

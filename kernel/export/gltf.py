@@ -5,8 +5,9 @@ One file for the finished piece and one for each part. A board's mesh lies in it
 to the metres glTF asks for. So what is in the buffers is what is measured on the bench.
 
 `extras` carry what the geometry comes from: units and chord tolerance in `asset`; on each board's
-node its stock, sizes, place in the source and cuts, each cut with the triangles it made. Normals
-are left out on purpose: glTF then asks for flat shading, and boards are flat.
+node its stock, sizes, place in the source and cuts, each cut with the triangles it made; on the
+scene its joints. Normals are left out on purpose: glTF then asks for flat shading, and boards are
+flat.
 """
 
 from __future__ import annotations
@@ -64,7 +65,7 @@ def _file(plan: CutPlan, name: str, made: tuple[Part, ...], chord: float, *, put
             "extras": {"units": "mm", "metres_a_unit": 0.001, "chord": chord},
         },
         "scene": 0,
-        "scenes": [{"name": _text(name), "nodes": [0]}],
+        "scenes": [{"name": _text(name), "nodes": [0], "extras": {"joints": _joints(plan, made)}}],
         "nodes": nodes,
     }
     if made:
@@ -161,6 +162,23 @@ def _provenance(part: Part, mesh: Part32) -> Json:
             for number, cut in enumerate(part.plan.cuts)
         ],
     }
+
+
+def _joints(plan: CutPlan, made: tuple[Part, ...]) -> list[Json]:
+    """The joints of the boards in the file; `first` and `second` as the join has them."""
+    there = {part.plan.board.name for part in made}
+    return [
+        {
+            "joint": _text(joint.name),
+            "family": _text(joint.join.family),
+            "first": _text(joint.first.name),
+            "second": _text(joint.second.name),
+            "bit": None if joint.bit is None else _text(joint.bit),
+            "place": _place(joint.join.place),
+        }
+        for joint in plan.joints
+        if there & {joint.first.name, joint.second.name}
+    ]
 
 
 def _cut(cut: Cut) -> dict[str, Json]:

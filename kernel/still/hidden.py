@@ -205,8 +205,36 @@ def _steps(
 
 
 def _uncovered(index: int, faces: tuple[Face, ...], boxes: Floats, slopes: Floats) -> Flat:
-    """The face's projection less everything nearer, the largest covers first."""
-    region, box = faces[index].whole, boxes[index]
+    """The face's projection less everything nearer; covers are taken off in growing handfuls, so
+    that a face soon hidden costs little."""
+    region = faces[index].whole
+    covers = _covers(index, faces, boxes, slopes)
+    taken, step = 0, 4
+    while taken < len(covers) and flat_area(region) > 0:
+        handful = covers[taken : taken + step]
+        parts = tuple(_nearer_part(faces[c.face], faces[index], c.box, c.whole) for c in handful)
+        region = flat_less(region, parts)
+        taken, step = taken + step, step * 4
+    return region
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """A face that may hide another within `box`; `whole` when it is nearer all over the box."""
+
+    face: int
+    box: tuple[float, float, float, float]
+    whole: bool
+
+
+def _covers(
+    index: int, faces: tuple[Face, ...], boxes: Floats, slopes: Floats
+) -> tuple[Cover, ...]:
+    """The faces nearer than a face somewhere in the box they share, the largest box first.
+
+    Of two flush faces that wrongly share space the one of the earlier body counts as nearer.
+    """
+    box = boxes[index]
     meets = (boxes[:, 0] < box[2]) & (boxes[:, 2] > box[0])
     meets &= (boxes[:, 1] < box[3]) & (boxes[:, 3] > box[1])
     meets[index] = False
@@ -216,26 +244,17 @@ def _uncovered(index: int, faces: tuple[Face, ...], boxes: Floats, slopes: Float
     ahead = _leads(slopes[others] - slopes[index], low, high)
     flush = np.all(np.abs(ahead) <= NEARER, axis=1)
     bodies = np.array([faces[other].body for other in others], dtype=np.int64)
-    covers = (np.max(ahead, axis=1) > NEARER) | (flush & (bodies < faces[index].body))
+    counts = (np.max(ahead, axis=1) > NEARER) | (flush & (bodies < faces[index].body))
     size = np.prod(high - low, axis=1)
-    ranked = sorted(np.flatnonzero(covers), key=lambda k: (-size[k], k))
-    taken, step = 0, 4
-    while taken < len(ranked) and flat_area(region) > 0:
-        chunk = ranked[taken : taken + step]
-        region = flat_less(
-            region,
-            tuple(
-                _nearer_part(
-                    faces[others[k]],
-                    faces[index],
-                    (*low[k], *high[k]),
-                    bool(np.min(ahead[k]) >= -NEARER),
-                )
-                for k in chunk
-            ),
+    ranked = sorted(np.flatnonzero(counts), key=lambda k: (-size[k], k))
+    return tuple(
+        Cover(
+            int(others[k]),
+            (float(low[k, 0]), float(low[k, 1]), float(high[k, 0]), float(high[k, 1])),
+            bool(np.min(ahead[k]) >= -NEARER),
         )
-        taken, step = taken + step, step * 4
-    return region
+        for k in ranked
+    )
 
 
 def _leads(difference: Floats, low: Floats, high: Floats) -> Floats:

@@ -20,8 +20,13 @@ Floats = NDArray[np.float64]
 DEPTH = 2 / 3
 """How long depth is drawn against width and height."""
 
+DEPTH_SAID = "depth × 2/3"
+
 MARGIN = 6.0
 """Round the figure, px."""
+
+NARROWEST = 260.0
+"""A paper never gets narrower than the scale bar with its words needs, px."""
 
 
 def view() -> Floats:
@@ -49,16 +54,17 @@ def along_width() -> float:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """How view coordinates lie on the paper: px = `scale` mm, the figure's upper left `corner` at
-    the margin, y down. `size` is the figure with its margins."""
+    """How view coordinates lie on the paper: px = `scale` mm, y down, the figure's upper left
+    `corner` at the margin and `left` px. `size` is the figure with its margins."""
 
     scale: float
     corner: tuple[float, float]
     size: tuple[float, float]
+    left: float
 
     def put(self, points: Floats) -> Floats:
         """Points (n, 2) in px."""
-        x = (points[:, 0] - self.corner[0]) * self.scale + MARGIN
+        x = (points[:, 0] - self.corner[0]) * self.scale + MARGIN + self.left
         y = (self.corner[1] - points[:, 1]) * self.scale + MARGIN
         return np.stack([x, y], axis=1)
 
@@ -70,5 +76,7 @@ def sheet_for(seen: tuple[Seen, ...], width: float, height: float) -> Sheet:
     right, high = boxes[:, 2:].max(axis=0)
     wide, tall = width - 2 * MARGIN, height - 2 * MARGIN - BAR_HEIGHT
     scale = float(min(wide / (right - left), tall / (high - low)))
-    size = (float(right - left) * scale + 2 * MARGIN, float(high - low) * scale + 2 * MARGIN)
-    return Sheet(scale, (float(left), float(high)), size)
+    figure_wide, figure_tall = float(right - left) * scale, float(high - low) * scale
+    size = (max(figure_wide + 2 * MARGIN, NARROWEST), figure_tall + 2 * MARGIN)
+    beside = (size[0] - 2 * MARGIN - figure_wide) / 2
+    return Sheet(scale, (float(left), float(high)), size, beside)

@@ -22,10 +22,11 @@ STYLE = (
 )
 
 
-def scale_bar(x: float, y: float, px_per_mm: float, room: float) -> list[str]:
-    """SVG lines of a bar with its zero at (x, y) px: millimetres above the line, inches below.
+def scale_bar(x: float, y: float, px_per_mm: float, room: float, depth: str) -> list[str]:
+    """SVG lines of a bar with its zero at (x, y) px: millimetres above the line, inches below, and
+    at the right end of `room` px how depth is drawn against width and height.
 
-    It stays within `SHARE` of `room` px, or is one tick long if even that does not fit.
+    The bar stays within `SHARE` of the room, or is one tick long if even that does not fit.
     """
     millimetres = _ticks(px_per_mm, _STEPS_MM, SHARE * room)
     inches = _ticks(25.4 * px_per_mm, _STEPS_IN, SHARE * room)
@@ -43,6 +44,7 @@ def scale_bar(x: float, y: float, px_per_mm: float, room: float) -> list[str]:
         ' font-family="system-ui,Helvetica,Arial,sans-serif">',
         *_labels(millimetres, x, y - 9, "mm"),
         *_labels(inches, x, y + 18, "in"),
+        f'<text x="{figure(x + room, 2)}" y="{figure(y + 4, 2)}" text-anchor="end">{depth}</text>',
         "</g>",
     ]
 

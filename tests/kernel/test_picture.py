@@ -104,7 +104,7 @@ def test_width_and_height_have_one_scale_and_depth_two_thirds() -> None:
 
 
 def test_the_scale_bar_is_true_in_both_units() -> None:
-    bar = "".join(scale_bar(10.0, 50.0, 0.8, 700.0))
+    bar = "".join(scale_bar(10.0, 50.0, 0.8, 700.0, "depth"))
     ticks = {
         height: [float(x) for x in re.findall(rf"M([\d.]+) 50v{height}", bar)]
         for height in ("-5", "5")

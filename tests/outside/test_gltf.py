@@ -5,13 +5,17 @@ import io
 import json
 import math
 import struct
+from dataclasses import replace
 from typing import Any
 
 import jsonschema
 import numpy as np
 import pytest
 import trimesh
+from dryfit.kernel.design import BoardRef, Join, Verb
 from dryfit.kernel.export.gltf import gltf_files
+from dryfit.kernel.finding import Place
+from dryfit.kernel.plan import Joint
 from handmade import OAK, PLY, bench_plan, board_plan, plan_of
 from trimesh.exchange.gltf import get_schema
 
@@ -111,6 +115,37 @@ def test_extras_say_where_the_geometry_comes_from(whole: dict[str, Any]) -> None
     }
     assert triangles["count"] == 6  # floor and two walls
     assert (hole["joint"], hole["work"], hole["depth"]) == ("hole", "through", None)
+
+
+def test_the_scene_lists_the_joints_of_its_boards() -> None:
+    join = Join(
+        name="shelf-into-sides",
+        family="dado",
+        verb=Verb.INTO,
+        first=(BoardRef("shelf"),),
+        second=(BoardRef("left"), BoardRef("right")),
+        place=Place("bench.dry", 90, 99),
+    )
+    joints = tuple(
+        Joint(name=f"{join.name}/{side}", join=join, first=BoardRef("shelf"), second=BoardRef(side))
+        for side in ("left", "right")
+    )
+    files = gltf_files(replace(bench_plan(), joints=joints), CHORD)
+    listed = {
+        name: [joint["joint"] for joint in json_of(data)["scenes"][0]["extras"]["joints"]]
+        for name, data in files.items()
+    }
+    assert listed["Bench.glb"] == ["shelf-into-sides/left", "shelf-into-sides/right"]
+    assert listed["left.glb"] == ["shelf-into-sides/left"]
+    assert listed["rail.glb"] == []
+    assert json_of(files["left.glb"])["scenes"][0]["extras"]["joints"][0] == {
+        "joint": "shelf-into-sides/left",
+        "family": "dado",
+        "first": "shelf",
+        "second": "left",
+        "bit": None,
+        "place": {"file": "bench.dry", "start": 90, "end": 99},
+    }
 
 
 def test_triangle_runs_are_the_faces_of_their_cuts(files: dict[str, bytes]) -> None:
