@@ -13,11 +13,10 @@ from .board import Axis, Board, Run, board_run
 from .design import Design
 from .finding import Finding, Place
 from .findings import (
-    DeliveredRangeAmiss,
     GrainThroughThickness,
     NameTakenTwice,
     SpanNotPositive,
-    StockWithoutThickness,
+    StockThicknessAmiss,
     ThicknessMatchesNoSpan,
     Thing,
     UnknownStock,
@@ -75,12 +74,12 @@ def joins_taken_twice(design: Design) -> list[Finding]:
 
 
 def _wrong_stock(stock: Stock) -> list[Finding]:
-    if stock.thick <= 0:
-        return [StockWithoutThickness(place=stock.place, stock=stock.name, thick=stock.thick)]
     lo, hi = stock.actual
-    if lo > hi or lo <= 0:
-        return [DeliveredRangeAmiss(place=stock.place, stock=stock.name, lo=lo, hi=hi)]
-    return []
+    if stock.thick > 0 and 0 < lo <= hi:
+        return []
+    return [
+        StockThicknessAmiss(place=stock.place, stock=stock.name, thick=stock.thick, lo=lo, hi=hi)
+    ]
 
 
 def _blank(board: Board, stocks: dict[str, Stock | None]) -> Blank | list[Finding]:

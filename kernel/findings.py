@@ -97,20 +97,12 @@ class GrainThroughThickness(Finding):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StockWithoutThickness(Finding):
-    """A stock's thickness is zero or less."""
+class StockThicknessAmiss(Finding):
+    """A stock's thickness is not above zero, or the delivered range is not, or runs backwards."""
 
     code: ClassVar[str] = "B106"
     stock: str
     thick: Fraction
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DeliveredRangeAmiss(Finding):
-    """A stock's delivered thickness runs backwards, or begins at nothing."""
-
-    code: ClassVar[str] = "B107"
-    stock: str
     lo: Fraction
     hi: Fraction
 

@@ -16,12 +16,81 @@ from ...kernel.checks.findings import (
 )
 from ...kernel.figures import mm
 from ...kernel.finding import Finding, Place
+from ...kernel.findings import (
+    NamedBitOfWrongKind,
+    NoCompanion,
+    NoStraightBit,
+    SocketNarrowerThanBit,
+    UnknownBit,
+)
 from . import Wording
-from .words import Help, Label, Words
+from .words import Edit, Help, Label, Words
 
 
 def _places(*labels: tuple[Place | None, str]) -> tuple[Label, ...]:
     return tuple(Label(place, text) for place, text in labels if place is not None)
+
+
+# --- C1xx: the bit a joint is cut with ---------------------------------------------------------
+
+
+def _no_bit(finding: NoStraightBit) -> Words:
+    widest = "" if finding.widest is None else f" of at most {mm(finding.widest)}"
+    return Words(
+        title=f"there is no bit to cut `{finding.joint}` with",
+        label=f"`{finding.family}` needs a straight bit{widest} on the machine",
+        help=(Help("declare one: `bit b6 { straight 6mm, flute 22mm }`"),),
+    )
+
+
+def _narrow(finding: SocketNarrowerThanBit) -> Words:
+    width, diameter = mm(finding.width), mm(finding.diameter)
+    which = "named" if finding.named else "the smallest declared"
+    ways = [Help(f"declare a bit of {width} or less")]
+    if finding.most_pins is not None:
+        ways.insert(0, Help(f"{finding.most_pins} pins at most leave room for `{finding.bit}`"))
+    return Words(
+        title=f"a socket of `{finding.joint}` is {width} wide, `{finding.bit}` is {diameter}",
+        label=f"`{finding.bit}`, {which}, does not go in",
+        others=_places((finding.bit_place, diameter)),
+        help=tuple(ways),
+    )
+
+
+def _unknown_bit(finding: UnknownBit) -> Words:
+    known = ", ".join(f"`{name}`" for name in finding.known)
+    edit = None
+    if finding.nearest is not None and finding.place is not None:
+        edit = Edit(finding.place, finding.nearest)
+    return Words(
+        title=f"there is no bit `{finding.bit}`",
+        label="no such bit",
+        notes=(f"bits of that kind: {known}",) if known else (),
+        help=() if finding.nearest is None else (Help(f"did you mean `{finding.nearest}`?", edit),),
+    )
+
+
+def _wrong_kind(finding: NamedBitOfWrongKind) -> Words:
+    declared = "declared `by hand`" if finding.by_hand else f"declared as {finding.kind}"
+    where = " on the machine" if finding.wanted == "straight" else ""
+    return Words(
+        title=f"this takes a {finding.wanted} bit{where}",
+        label=f"`{finding.bit}` is {declared}",
+        others=_places((finding.bit_place, declared)),
+        help=(Help(f"name a {finding.wanted} bit, or leave the choice to the joint"),),
+    )
+
+
+def _no_companion(finding: NoCompanion) -> Words:
+    radius = mm(finding.radius)
+    return Words(
+        title=f"`half_round` needs a roundover of {radius}, the radius of `{finding.bit}`",
+        label="no such roundover is declared",
+        help=(
+            Help(f"declare one: `bit r {{ roundover {radius}, by hand }}`"),
+            Help("or choose another relief: `relief corner`"),
+        ),
+    )
 
 
 # --- C2xx: what bit, sheet and machine can do -------------------------------------------------
@@ -114,6 +183,11 @@ def _short(machine: TravelShort) -> str:
 
 
 WORDS: Mapping[type[Finding], Wording] = {
+    NoStraightBit: _no_bit,
+    SocketNarrowerThanBit: _narrow,
+    UnknownBit: _unknown_bit,
+    NamedBitOfWrongKind: _wrong_kind,
+    NoCompanion: _no_companion,
     DeeperThanFlute: _flute,
     DeeperThanReach: _reach,
     WrongKindOfBit: _kind,
