@@ -26,6 +26,7 @@ from .faults import InternalError
 from .frames import pose_matrix
 from .plan import BoardPlan, CutPlan
 from .planar import grown_polygons, polygons
+from .region import Region
 
 Points: TypeAlias = NDArray[np.float64]
 Indices: TypeAlias = NDArray[np.int64]
@@ -185,6 +186,19 @@ def meet(a: Solid, b: Solid) -> bool:
     return not sound(a ^ b).is_empty()
 
 
+def swept(board: Board, cut: Cut, region: Region, chord: float) -> Solid:
+    """A region drawn on the side of a cut, taken as deep as the cut goes, put down, mm."""
+    lo, hi = depth_range(board, cut)
+    loops = polygons(region, chord)
+    original = manifold3d.Manifold.reserve_ids(1)
+    return in_world(board, _prism(loops, cut.side.axis, lo, hi, original))
+
+
+def without(solid: Solid, parts: Sequence[Solid]) -> Solid:
+    """The solid less all of the parts."""
+    return manifold3d.Manifold.batch_boolean([solid, *parts], manifold3d.OpType.Subtract)
+
+
 def lumps(bodies: Bodies, i: int, j: int) -> tuple[tuple[Solid, float], ...]:
     """The separate pieces of what two boards share, with their volumes, greatest first.
 
@@ -209,21 +223,6 @@ def facets(body: Body) -> Facets:
     for run, original in enumerate(mesh.run_original_id):
         cut[starts[run] : starts[run + 1]] = body.ids.index(int(original)) - 1
     return Facets(np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3], triangles, cut)
-
-
-def centroid(solid: Solid) -> tuple[float, float, float]:
-    """The centre of mass, mm, as the mean of the tetrahedra from one corner to each triangle."""
-    mesh = sound(solid).to_mesh64()
-    points = np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3]
-    origin = points[0]
-    a, b, c = np.moveaxis((points - origin)[np.asarray(mesh.tri_verts, dtype=np.int64)], 1, 0)
-    weight = np.einsum("ij,ij->i", a, np.cross(b, c))
-    total = float(weight.sum())
-    if total <= 0.0:
-        x, y, z = points.mean(axis=0)
-    else:
-        x, y, z = origin + (weight[:, None] * (a + b + c) / 4).sum(axis=0) / total
-    return float(x), float(y), float(z)
 
 
 class Bodies:

@@ -32,7 +32,7 @@ def check(plan: CutPlan) -> tuple[Finding, ...]:
         *size_findings(plan),
         *reach_findings(plan),
         *fits,
-        *interference(plan, found, tight),
+        *interference(bodies, found, tight),
         *wall_findings(plan),
         *expectation_findings(bodies, found),
     )

@@ -35,7 +35,10 @@ class Corner:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Uncleared:
-    """Wood that the cuts in `board` leave in the way of `mate` because `bit` is round."""
+    """Wood that `cuts` cuts in `board` leave in the way of `mate` because `bit` is round.
+
+    `corners` are those of one cut or another, each named once.
+    """
 
     board: str
     mate: str
@@ -43,12 +46,9 @@ class Uncleared:
     bit: str
     bit_place: Place | None
     radius: float
+    cuts: int
     corners: tuple[Corner, ...]
-    lumps: tuple[Lump, ...]
-
-    @property
-    def volume(self) -> float:
-        return sum(lump.volume for lump in self.lumps)
+    volume: float
 
 
 # F1xx: two boards, one place
@@ -65,6 +65,7 @@ class LeftoverWood(Finding):
     first: str
     second: str
     left: tuple[Uncleared, ...]
+    lumps: tuple[Lump, ...]
     relief_place: Place | None
 
 

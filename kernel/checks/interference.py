@@ -7,39 +7,21 @@ a joint is traced to the cut that was drawn sharp there and that the round bit c
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
-import numpy as np
-
 from .. import thresholds
-from ..board import Axis, Board
+from ..board import Board
 from ..broad import board_pairs
-from ..cuts import Cut
+from ..cuts import Cut, Work
 from ..design import BoardRef
-from ..finding import Finding, Place
-from ..frames import pose_matrix
+from ..finding import Finding
 from ..plan import BoardPlan, CutPlan, Joint
+from ..planar import difference
+from ..region import Region, area
 from ..region import bounds as region_bounds
-from ..region import contains
-from ..solids import Bodies, Solid, bounds, centroid, depth_range, lumps, meet
-from .findings import (
-    Corner,
-    LeftoverWood,
-    Lump,
-    StillOverlap,
-    Uncleared,
-    UnresolvedOverlap,
-    Vector,
-)
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """A lump of wood that two boards claim, and the middle of it."""
-
-    lump: Lump
-    middle: Vector
+from ..solids import Bodies, Solid, bounds, lumps, meet, sound, swept, without
+from ..solids import volume as solid_volume
+from .findings import Corner, LeftoverWood, Lump, StillOverlap, Uncleared, UnresolvedOverlap
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +30,12 @@ class Overlap:
 
     first: int
     second: int
-    pieces: tuple[Piece, ...]
+    lumps: tuple[Lump, ...]
 
     @property
     def volume(self) -> float:
         """Cubic mm."""
-        return sum(piece.lump.volume for piece in self.pieces)
+        return sum(lump.volume for lump in self.lumps)
 
 
 def overlaps(bodies: Bodies) -> tuple[Overlap, ...]:
@@ -64,7 +46,7 @@ def overlaps(bodies: Bodies) -> tuple[Overlap, ...]:
     for i, j in board_pairs([b.board for b in boards], 2 * thresholds.TWIN_INSET):
         names = frozenset((boards[i].board.name, boards[j].board.name))
         if names not in failed and meet(bodies.twin(i), bodies.twin(j)):
-            found.append(Overlap(i, j, _pieces(bodies, i, j)))
+            found.append(Overlap(i, j, _lumps(bodies, i, j)))
     return tuple(found)
 
 
@@ -72,11 +54,11 @@ def _pair(first: BoardRef, second: BoardRef) -> frozenset[str]:
     return frozenset((first.name, second.name))
 
 
-def _pieces(bodies: Bodies, i: int, j: int) -> tuple[Piece, ...]:
+def _lumps(bodies: Bodies, i: int, j: int) -> tuple[Lump, ...]:
     """The lumps worth telling of, and always the greatest: the twins decided that it counts."""
     found = lumps(bodies, i, j)
     return tuple(
-        Piece(_lump(solid, volume), centroid(solid))
+        _lump(solid, volume)
         for index, (solid, volume) in enumerate(found)
         if index == 0 or volume >= thresholds.LEAST_LUMP
     )
@@ -89,9 +71,10 @@ def _lump(solid: Solid, volume: float) -> Lump:
 
 
 def interference(
-    plan: CutPlan, found: tuple[Overlap, ...], explained: frozenset[str]
+    bodies: Bodies, found: tuple[Overlap, ...], explained: frozenset[str]
 ) -> tuple[Finding, ...]:
     """A finding for each overlap, but where another finding explains a joint of the pair."""
+    plan = bodies.plan
     joints: dict[frozenset[str], list[Joint]] = {}
     for joint in plan.joints:
         joints.setdefault(_pair(joint.first, joint.second), []).append(joint)
@@ -102,7 +85,7 @@ def interference(
         if not between:
             findings.append(_unresolved(first.board, second.board, overlap))
         elif not any(joint.name in explained for joint in between):
-            findings.append(_in_joint(plan, first, second, between, overlap))
+            findings.append(_in_joint(bodies, between, overlap))
     return tuple(findings)
 
 
@@ -112,104 +95,96 @@ def _unresolved(first: Board, second: Board, overlap: Overlap) -> Finding:
         first=first.name,
         second=second.name,
         first_place=first.place,
-        lumps=tuple(piece.lump for piece in overlap.pieces),
+        lumps=overlap.lumps,
     )
 
 
-def _in_joint(
-    plan: CutPlan, first: BoardPlan, second: BoardPlan, between: list[Joint], overlap: Overlap
-) -> Finding:
-    """Wood left in corners if every lump is traced to one; else an overlap the joint leaves."""
-    groups: dict[tuple[str, str, str], list[tuple[Piece, BoardPlan, Cut]]] = {}
-    for piece in overlap.pieces:
-        cause = _culprit(first, second, piece)
-        if cause is None:
-            groups.clear()
-            break
-        groups.setdefault((cause[1].board, cause[1].joint, cause[1].bit), []).append(
-            (piece, *cause)
-        )
-    if not groups:
+def _in_joint(bodies: Bodies, between: list[Joint], overlap: Overlap) -> Finding:
+    """Wood left in corners if that is all there is; else an overlap that the joint leaves.
+
+    Tried on the twins: they lie a good deal further inside than chords lie off their arcs.
+    """
+    first, second = bodies.plan.boards[overlap.first], bodies.plan.boards[overlap.second]
+    left = [
+        *corners_left(bodies, overlap, first, second.board.name),
+        *corners_left(bodies, overlap, second, first.board.name),
+    ]
+    shared = bodies.twin(overlap.first) ^ bodies.twin(overlap.second)
+    if not sound(without(shared, [corner.room for corner in left])).is_empty():
         return StillOverlap(
-            place=_join_place(between[0]),
+            place=between[0].join.place,
             first=first.board.name,
             second=second.board.name,
             first_place=first.board.place,
             second_place=second.board.place,
             joints=tuple(joint.name for joint in between),
-            lumps=tuple(piece.lump for piece in overlap.pieces),
+            lumps=overlap.lumps,
         )
-    left = tuple(_uncleared(plan, group) for group in groups.values())
-    joint = next((j for j in between if j.name == left[0].joint), between[0])
+    groups: dict[tuple[str, str, str], list[CornerLeft]] = {}
+    for corner in left:
+        key = (corner.cut.board, corner.cut.joint, corner.cut.bit)
+        groups.setdefault(key, []).append(corner)
+    told = sorted((_uncleared(bodies.plan, g) for g in groups.values()), key=lambda u: -u.volume)
+    joint = next((j for j in between if j.name == told[0].joint), between[0])
     return LeftoverWood(
-        place=_join_place(joint),
+        place=joint.join.place,
         first=first.board.name,
         second=second.board.name,
-        left=left,
-        relief_place=_option_place(joint, "relief"),
+        left=tuple(told),
+        lumps=overlap.lumps,
+        relief_place=next((o.place for o in joint.join.options if o.name == "relief"), None),
     )
 
 
-def _join_place(joint: Joint) -> Place | None:
-    return joint.join.place
+@dataclass(frozen=True, slots=True)
+class CornerLeft:
+    """A corner that a cut was asked for and did not clear: the room it takes in the finished piece
+    and how much of the mate's wood lies in it."""
+
+    cut: Cut
+    corner: Corner
+    room: Solid
+    volume: float
 
 
-def _option_place(joint: Joint, name: str) -> Place | None:
-    return next((o.place for o in joint.join.options if o.name == name), None)
+def corners_left(bodies: Bodies, overlap: Overlap, board: BoardPlan, mate: str) -> list[CornerLeft]:
+    """The corners of a board's cuts for its mate that wood of both is left in."""
+    shared = bodies.true(overlap.first) ^ bodies.true(overlap.second)
+    found = []
+    for cut in board.cuts:
+        if cut.mate != mate or cut.work is Work.ROUND:
+            continue
+        for loop in difference(cut.asked, cut.region).loops:
+            piece = Region((loop,))
+            if area(piece) <= 0.0:
+                continue
+            room = swept(board.board, cut, piece, thresholds.CHECK_CHORD)
+            volume = solid_volume(shared ^ room)
+            if volume >= thresholds.LEAST_LUMP:
+                found.append(CornerLeft(cut, _corner(cut, piece), room, volume))
+    return found
 
 
-def _uncleared(plan: CutPlan, group: list[tuple[Piece, BoardPlan, Cut]]) -> Uncleared:
-    _, board, cut = group[0]
+def _corner(cut: Cut, piece: Region) -> Corner:
+    """Which corner of the asked region the piece lies nearest to."""
+    u0, v0, u1, v1 = region_bounds(cut.asked)
+    p0, q0, p1, q1 = region_bounds(piece)
+    u, v = cut.side.plane
+    return Corner(((u, p0 + p1 > u0 + u1), (v, q0 + q1 > v0 + v1)))
+
+
+def _uncleared(plan: CutPlan, group: list[CornerLeft]) -> Uncleared:
+    cut = group[0].cut
     bit = next((b for b in plan.design.bits if b.name == cut.bit), None)
-    corners = {_corner(board, cut, piece): None for piece, board, cut in group}
-    mate = cut.mate or ""
+    corners = {found.corner: None for found in group}
     return Uncleared(
-        board=board.board.name,
-        mate=mate,
+        board=cut.board,
+        mate=cut.mate or "",
         joint=cut.joint,
         bit=cut.bit,
         bit_place=bit.place if bit else None,
         radius=float(bit.radius) if bit else 0.0,
+        cuts=len({id(found.cut) for found in group}),
         corners=tuple(sorted(corners, key=lambda c: c.ends)),
-        lumps=tuple(piece.lump for piece, _, _ in group),
+        volume=sum(found.volume for found in group),
     )
-
-
-def _culprit(first: BoardPlan, second: BoardPlan, piece: Piece) -> tuple[BoardPlan, Cut] | None:
-    """The cut that asked for the middle of the lump and did not clear it."""
-    for board, mate in ((first, second), (second, first)):
-        point = _own(board.board, piece.middle)
-        for cut in board.cuts:
-            if cut.mate == mate.board.name and _left_by(board.board, cut, point):
-                return board, cut
-    return None
-
-
-def _own(board: Board, point: Vector) -> Vector:
-    """A point of the finished piece in the board's own coordinates."""
-    if not board.pose:
-        return point
-    x, y, z, _ = np.linalg.solve(pose_matrix(board.pose), np.array((*point, 1.0)))
-    return float(x), float(y), float(z)
-
-
-def _left_by(board: Board, cut: Cut, point: Vector) -> bool:
-    lo, hi = depth_range(board, cut)
-    u, v = cut.side.plane
-    flat = (point[u], point[v])
-    return (
-        lo <= point[cut.side.axis] <= hi
-        and contains(cut.asked, flat)
-        and not contains(cut.region, flat)
-    )
-
-
-def _corner(board: BoardPlan, cut: Cut, piece: Piece) -> Corner:
-    """Which corner of the asked region the lump lies nearest to."""
-    point = _own(board.board, piece.middle)
-    u0, v0, u1, v1 = region_bounds(cut.asked)
-    u, v = cut.side.plane
-    ends: Iterator[tuple[Axis, bool]] = (
-        (axis, point[axis] > (lo + hi) / 2) for axis, lo, hi in ((u, u0, u1), (v, v0, v1))
-    )
-    return Corner((next(ends), next(ends)))

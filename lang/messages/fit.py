@@ -53,11 +53,15 @@ def _listed(words: tuple[str, ...]) -> str:
     return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-def _corners(corners: tuple[Corner, ...]) -> str:
-    if len(corners) == 4:
-        return "all four corners"
-    plural = "corner" if len(corners) == 1 else "corners"
-    return f"the {_listed(tuple(_corner(corner) for corner in corners))} {plural}"
+def _corners(left: Uncleared) -> str:
+    """`the lower front and upper front corners of the cut in `side``."""
+    cuts = "the cut" if left.cuts == 1 else f"{left.cuts} cuts"
+    where = f"of {cuts} in `{left.board}`"
+    if len(left.corners) == 4:
+        return f"all four corners {where}" if left.cuts == 1 else f"the corners {where}"
+    plural = "corner" if len(left.corners) == 1 else "corners"
+    named = _listed(tuple(_corner(corner) for corner in left.corners))
+    return f"the {named} {plural} {where}"
 
 
 def _lumps(lumps: tuple[Lump, ...]) -> tuple[str, ...]:
@@ -85,26 +89,22 @@ def _places(*labels: tuple[Place | None, str]) -> tuple[Label, ...]:
 
 def _leftover(finding: LeftoverWood) -> Words:
     first = finding.left[0]
-    total = sum(left.volume for left in finding.left)
     return Words(
         title=(
-            f"`{first.bit}` leaves {_volume(total)} of wood in `{first.board}` "
+            f"`{first.bit}` leaves {_volume(_total(finding.lumps))} of wood in `{first.board}` "
             f"where `{first.mate}` must go"
         ),
-        label=f"left in {_corners(first.corners)} of the cut in `{first.board}`",
+        label=f"left in {_corners(first)}",
         others=_places(
             *((left.bit_place, f"a radius of {mm(left.radius)}") for left in finding.left[:1])
         ),
-        notes=(*_also(finding.left[1:]), *_lumps(tuple(u for x in finding.left for u in x.lumps))),
+        notes=(*_also(finding.left[1:]), *_lumps(finding.lumps)),
         help=_relief_help(finding.relief_place),
     )
 
 
 def _also(left: tuple[Uncleared, ...]) -> tuple[str, ...]:
-    return tuple(
-        f"`{other.bit}` also leaves wood in `{other.board}`, in {_corners(other.corners)}"
-        for other in left
-    )
+    return tuple(f"`{other.bit}` also leaves wood in {_corners(other)}" for other in left)
 
 
 def _relief_help(written: Place | None) -> tuple[Help, ...]:

@@ -147,13 +147,3 @@ def test_a_broken_solid_is_never_measured() -> None:
     broken = Manifold(open_mesh)
     with pytest.raises(InternalError, match="broken"):
         solids.volume(broken)
-
-
-def test_the_centre_of_mass_of_an_l() -> None:
-    pocket = cut("side", "+x", rectangle(100, -1, 201, 301), 9)
-    body = solids.true_body(plan(SIDE, cuts=(pocket,)).boards[0])
-    # 18 x 100 and 9 x 100, centres at x 9 and 4.5, y 50 and 150.
-    x, y, z = solids.centroid(body.solid)
-    assert x == pytest.approx((1800 * 9 + 900 * 4.5) / 2700)
-    assert y == pytest.approx((1800 * 50 + 900 * 150) / 2700)
-    assert z == pytest.approx(150)
