@@ -13,8 +13,8 @@ from .blanks import Blank
 from .board import Axis, Box
 from .design import BoardRef, Join
 from .finding import Finding, Place
-from .findings import ButtOverlaps, DoesNotReach
 from .frames import Bridge, bridge, common, turned_gap
+from .joint_findings import ButtOverlaps, DoesNotReach
 from .joints.family import Contact
 from .thresholds import SAME
 

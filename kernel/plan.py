@@ -15,8 +15,8 @@ from .board import Board, Run
 from .cuts import Cut, Mating
 from .design import BoardRef, Design, Join
 from .finding import Finding, Outcome
-from .findings import JoinedToItself, NotSquare, UnknownBoard, UnknownFamily, WrongVerb
 from .frames import Bridge
+from .joint_findings import JoinedToItself, NotSquare, UnknownBoard, UnknownFamily, WrongVerb
 from .joints import FAMILIES, families_with, family_named
 from .joints.family import Contact, Family
 from .joints.meeting import Meeting, Part

@@ -17,10 +17,10 @@ from ..findings import (
     NamedBitOfWrongKind,
     NoCompanion,
     NoStraightBit,
-    RoundoverMismatch,
     SocketNarrowerThanBit,
     UnknownBit,
 )
+from ..joint_findings import RoundoverMismatch
 from ..near import nearest
 from ..relief import Relief
 from .meeting import Meeting

@@ -26,13 +26,8 @@ from ..board import Axis, Box
 from ..cuts import Cut, Mating, Side
 from ..design import Verb
 from ..finding import Finding, Outcome
-from ..findings import (
-    NoCorner,
-    PinsMissTheWidth,
-    SocketNarrowerThanBit,
-    StopsShort,
-    WrongSize,
-)
+from ..findings import SocketNarrowerThanBit
+from ..joint_findings import NoCorner, PinsMissTheWidth, StopsShort, WrongSize
 from ..relief import Relief
 from ..thresholds import SAME
 from .bits import Picked, pick

@@ -15,7 +15,7 @@ from fractions import Fraction
 from ..board import Axis, Box
 from ..cuts import Cut, Mating, Side, Work
 from ..finding import Finding
-from ..findings import RunsOut
+from ..joint_findings import RunsOut
 from ..region import Line, Point2, Region, rectangle
 from ..relief import Bite, Relief, long_extension, relieved, roundover_spandrel
 from ..thresholds import OVERSHOOT

@@ -12,7 +12,7 @@ from fractions import Fraction
 from ..board import Axis, Box
 from ..cuts import Cut, Mating, Side
 from ..finding import Finding, Outcome
-from ..findings import LiesFlat, NothingLeftUnder, NoWayIn, OpensAtEdge, StopTakesAll
+from ..joint_findings import LiesFlat, NothingLeftUnder, NoWayIn, OpensAtEdge, StopTakesAll
 from ..relief import Relief
 from .bits import Picked, pick
 from .carve import (

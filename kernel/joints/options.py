@@ -16,7 +16,7 @@ from typing import Any, Generic, TypeVar
 from ..design import Join, Option, OptionValue, Several, Word
 from ..figures import figure, mm
 from ..finding import Finding, Place
-from ..findings import (
+from ..joint_findings import (
     Form,
     OptionsContradict,
     OptionTwice,

@@ -18,7 +18,7 @@ from ..board import Axis
 from ..cuts import Side
 from ..design import Verb
 from ..finding import Finding, Outcome
-from ..findings import NoStepAtEdge, NothingLeftUnder, NoWayIn
+from ..joint_findings import NoStepAtEdge, NothingLeftUnder, NoWayIn
 from ..relief import Relief
 from .bits import pick
 from .carve import Bench, Socket, Wall, closed_sides, demand, dug, rounded, third

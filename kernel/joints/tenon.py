@@ -27,7 +27,7 @@ from ..board import Axis, Box
 from ..cuts import Cut, Side
 from ..design import Verb
 from ..finding import Finding, Outcome
-from ..findings import LiesFlat, NoTenonLeft, NothingLeftUnder, NoWayIn, WrongSize
+from ..joint_findings import LiesFlat, NoTenonLeft, NothingLeftUnder, NoWayIn, WrongSize
 from ..relief import Relief
 from ..thresholds import SAME
 from .bits import pick

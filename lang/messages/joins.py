@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from ...kernel.figures import figure, mm
 from ...kernel.finding import Finding, Place
-from ...kernel.findings import (
+from ...kernel.joint_findings import (
     ButtOverlaps,
     DoesNotReach,
     Form,
@@ -14,9 +14,9 @@ from ...kernel.findings import (
     LiesFlat,
     NoCorner,
     NoStepAtEdge,
-    NotSquare,
     NoTenonLeft,
     NothingLeftUnder,
+    NotSquare,
     NoWayIn,
     OpensAtEdge,
     OptionsContradict,
@@ -231,7 +231,7 @@ def _under(finding: NothingLeftUnder) -> Words:
         )
     return Words(
         title=f"`{finding.board}` goes right through `{finding.mate}`",
-        label=f"`{finding.family}` must leave wood under it; {depth} along {letter} is all there is",
+        label=f"`{finding.family}` leaves wood under it; {depth} along {letter} is all it has",
         others=_places((finding.board_place, f"the span along {letter} decides")),
         help=(
             Help(f"let `{finding.board}` enter a quarter to a third of that (common practice)"),
