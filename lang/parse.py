@@ -238,9 +238,11 @@ def _with_body(head: Stmt, body: tuple[Stmt, ...], otherwise: tuple[Stmt, ...], 
 def _broken(piece: Piece, inner: tuple[Stmt, ...]) -> Broken:
     """What is left of a statement that could not be read: the names it seems to declare."""
     first, last = piece.tokens[0], piece.tokens[-1]
-    words = [token for token in piece.tokens[:2] if token.type == "NAME"]
+    words = [token for token in piece.tokens[1:2] if token.type == "NAME"]
     if first.type in ("JOIN", "EXPECT", "DESIGN", "USE", "TEST", "FOR", "IF"):
         words = []
+    if first.type == "NAME" and len(piece.tokens) > 1 and piece.tokens[1].type == "EQUAL":
+        words = [first]
     pairs = zip(piece.tokens, piece.tokens[1:], strict=False)
     words += [word for before, word in pairs if before.type == "AS" and word.type == "NAME"]
     names = [Ident(word.text, word.place) for word in words]
