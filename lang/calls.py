@@ -53,7 +53,7 @@ def call(expr: syntax.Call, scope: Scope, run: Run) -> Value:
     function = scope.function(name)
     if function is not None:
         return _written(function, expr, scope, run)
-    if name in builtins.FUNCTIONS:
+    if name in builtins.FUNCTIONS and not scope.is_garbled(name):
         return _built_in(expr, scope, run)
     for argument in expr.arguments:  # for what is wrong in them
         evaluate.evaluate(argument.value, scope, run)
@@ -202,7 +202,7 @@ def _written(function: Function, expr: syntax.Call, scope: Scope, run: Run) -> V
     values = arguments(written, function.scope, expr, scope, run)
     if run.calls >= run.limits.call_depth:
         limit = run.limits.call_depth
-        run.stop(CallsTooDeep(place=expr.function.place, name=written.name.text, limit=limit))
+        run.report(CallsTooDeep(place=expr.function.place, name=written.name.text, limit=limit))
         return UNKNOWN
     run.calls += 1
     value = evaluate.evaluate(written.body, Scope(parent=function.scope, values=values), run)

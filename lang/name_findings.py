@@ -248,14 +248,6 @@ class MeasureOutsideTest(Finding):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class UnknownAxis(Finding):
-    """An axis that is none of x, y and z."""
-
-    code: ClassVar[str] = "N123"
-    name: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class UseNotFound(Finding):
     """A used file that is not there."""
 

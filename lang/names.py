@@ -102,6 +102,10 @@ class Scope:
                 return found
         return None
 
+    def is_garbled(self, name: str) -> bool:
+        """Whether a function or assembly of that name is declared, but not understood."""
+        return any(name in scope.garbled for scope in self.outwards())
+
     def may_declare(self, name: str) -> bool:
         """Whether something that could not be read may be what declares `name`."""
         return any(scope.is_open or name in scope.garbled for scope in self.outwards())

@@ -143,6 +143,8 @@ def _callables(statements: tuple[syntax.Stmt, ...], scope: Scope, run: Run) -> N
             name = statement.name
             if name.text in FUNCTIONS or name.text in MEASURES:
                 run.report(NameTaken(place=name.place, name=name.text))
+                scope.garbled.add(name.text)
+                continue
             function = Function(statement, scope)
             _call(function, name, scope.functions, run)
             run.functions.setdefault(statement.place, function)
@@ -238,11 +240,11 @@ def _turns(statement: syntax.For, over: Value, run: Run) -> Iterable[Value] | No
             if over is not UNKNOWN:
                 run.report(wrong_kind(over, (Kind.RANGE, Kind.LIST), place))
             return None
-    run.rounds += count
     limit = run.limits.loop_rounds
-    if run.rounds > limit:
-        run.stop(TooManyTurns(place=place, turns=run.rounds, limit=limit))
-        return ()
+    if run.rounds + count > limit:
+        run.report(TooManyTurns(place=place, turns=run.rounds + count, limit=limit))
+        return None
+    run.rounds += count
     return values
 
 

@@ -20,7 +20,6 @@ from .name_findings import (
     DeclaredTwice,
     NeedsIndex,
     UnknownAssembly,
-    UnknownAxis,
     UnknownStock,
 )
 from .names import Binding, Pattern, Scope, base_name
@@ -29,7 +28,7 @@ from .units import in_dimension
 from .value_findings import AxisTwice, CallsTooDeep, EmptySpan, TooManyBoards
 from .values import UNKNOWN, BoardValue, Group, Kind, Placed, Value
 
-_AXES: Final[Mapping[str, Axis]] = {axis.letter: axis for axis in Axis}
+AXES: Final[Mapping[str, Axis]] = {axis.letter: axis for axis in Axis}
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +65,7 @@ def board(line: syntax.BoardLine, scope: Scope, room: Room, run: Run) -> None:
     stock = stock_named(line.stock, scope, run)
     box = _box(line, name, scope, run)
     turns = tuple(turn(turned, scope, run) for turned in line.turned)
-    grain = None if line.grain is None else axis(line.grain, run)
+    grain = None if line.grain is None else AXES[line.grain.text]
     value: Value = UNKNOWN
     moves = tuple(move for move in turns if move is not None)
     if stock is not None and box is not None and len(moves) == len(turns):
@@ -108,20 +107,11 @@ def stock_named(name: syntax.Ident, scope: Scope, run: Run) -> Stock | None:
     return None
 
 
-def axis(name: syntax.Ident, run: Run) -> Axis | None:
-    if name.text in _AXES:
-        return _AXES[name.text]
-    run.report(UnknownAxis(place=name.place, name=name.text))
-    return None
-
-
 def _box(line: syntax.BoardLine, name: str, scope: Scope, run: Run) -> Box | None:
     spans: dict[Axis, Span | None] = {}
     for clause in line.spans:
-        along = axis(clause.axis, run)
         span = _span(clause, name, scope, run)
-        if along is not None:
-            spans.setdefault(along, span)
+        spans.setdefault(AXES[clause.axis.text], span)
     x, y, z = (spans.get(along) for along in Axis)
     if x is None or y is None or z is None:
         return None  # a span left out was told when the line was read
@@ -131,8 +121,8 @@ def _box(line: syntax.BoardLine, name: str, scope: Scope, run: Run) -> Box | Non
 def _span(clause: syntax.SpanClause, name: str, scope: Scope, run: Run) -> Span | None:
     lo = length(evaluate(clause.lo, scope, run), clause.lo.place, run)
     hi = length(evaluate(clause.hi, scope, run), clause.hi.place, run)
-    along = _AXES.get(clause.axis.text)
-    if lo is None or hi is None or along is None:
+    along = AXES[clause.axis.text]
+    if lo is None or hi is None:
         return None
     if clause.hi_is_run:
         hi = lo + hi
@@ -147,14 +137,13 @@ def _span(clause: syntax.SpanClause, name: str, scope: Scope, run: Run) -> Span 
 
 def turn(turned: syntax.Turned, scope: Scope, run: Run) -> Turn | None:
     value = evaluate(turned.angle, scope, run)
-    about = axis(turned.axis, run)
     at = point(turned.at, scope, run)
     angle = in_dimension(value, ANGLE) if isinstance(value, Quantity) else None
     if angle is None and value is not UNKNOWN:
         run.report(wrong_kind(value, (Kind.ANGLE,), turned.angle.place))
-    if angle is None or about is None or at is None:
+    if angle is None or at is None:
         return None
-    return Turn(angle.number, about, at)
+    return Turn(angle.number, AXES[turned.axis.text], at)
 
 
 def point(
@@ -163,13 +152,13 @@ def point(
     """Where `x …, y …, z …` is; what is not named is 0."""
     given: dict[Axis, tuple[Fraction | None, Place]] = {}
     for coordinate in coordinates:
-        along = axis(coordinate.axis, run)
+        along = AXES[coordinate.axis.text]
         value = evaluate(coordinate.value, scope, run)
         figure = length(value, coordinate.value.place, run)
         if along in given:
             other = given[along][1]
             run.report(AxisTwice(place=coordinate.place, axis=along, other=other))
-        elif along is not None:
+        else:
             given[along] = (figure, coordinate.place)
     x, y, z = (given[along][0] if along in given else Fraction(0) for along in Axis)
     return None if x is None or y is None or z is None else (x, y, z)
@@ -203,7 +192,7 @@ def entered(
         values = calls.arguments(pattern.written, pattern.scope, line, scope, run)
         if run.calls >= run.limits.call_depth:
             name, limit = line.assembly, run.limits.call_depth
-            run.stop(CallsTooDeep(place=name.place, name=name.text, limit=limit))
+            run.report(CallsTooDeep(place=name.place, name=name.text, limit=limit))
             return None
         if moves is not None and not run.rehearsing and not named.is_unsure:
             full = room.frame.prefix + named.text

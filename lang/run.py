@@ -135,7 +135,8 @@ class Run:
         if self.spent:
             return False
         if self.depth > WORK_DEPTH:
-            self.stop(WorkedTooDeep(place=place, limit=WORK_DEPTH))
-        elif self.evaluations > self.limits.evaluations:
+            self.report(WorkedTooDeep(place=place, limit=WORK_DEPTH))
+            return False
+        if self.evaluations > self.limits.evaluations:
             self.stop(TooMuchWork(place=place, limit=self.limits.evaluations))
         return not self.spent

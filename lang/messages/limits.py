@@ -6,6 +6,14 @@ from collections.abc import Mapping
 
 from ...kernel.figures import figure
 from ...kernel.finding import Finding
+from ..findings import (
+    FileTooLarge,
+    NestedTooDeep,
+    NumberTooLong,
+    StatementTooLong,
+    TooManyMistakes,
+    TooManyStatements,
+)
 from ..value_findings import (
     CallsTooDeep,
     TooFine,
@@ -24,6 +32,63 @@ from .words import Help, Words
 def raise_it(limit: str, value: int) -> Help:
     """The way out that raises a limit, for a design that is meant to be that large."""
     return Help(f"if the design is meant to be that large: `--limit {limit}={value}`")
+
+
+# ---- L1: while a text is read ---------------------------------------------------------------------
+
+
+def _file(finding: FileTooLarge) -> Words:
+    return Words(
+        title=f"this file is larger than {finding.most} bytes and is not read",
+        label=f"{finding.size} bytes",
+        help=(raise_it("file_size", finding.size),),
+    )
+
+
+def _nested(finding: NestedTooDeep) -> Words:
+    return Words(
+        title=f"blocks, brackets or operators stand in each other over {finding.most} deep",
+        label="deeper from here on",
+        help=(
+            Help("give parts of it names of their own with `let`"),
+            raise_it("nesting", 2 * finding.most),
+        ),
+    )
+
+
+def _statements(finding: TooManyStatements) -> Words:
+    return Words(
+        title=f"this file has more than {finding.most} statements",
+        label="read no further than this",
+        help=(raise_it("statements", 2 * finding.most),),
+    )
+
+
+def _statement(finding: StatementTooLong) -> Words:
+    return Words(
+        title=f"this statement has more than {finding.most} words, numbers and signs",
+        label="read no further than this",
+        help=(raise_it("statement_words", 2 * finding.most),),
+    )
+
+
+def _number(finding: NumberTooLong) -> Words:
+    return Words(
+        title=f"this number has {finding.digits} digits; {finding.most} are read",
+        label="far longer than anything that is measured",
+        help=(raise_it("number_digits", finding.digits),),
+    )
+
+
+def _mistakes(finding: TooManyMistakes) -> Words:
+    return Words(
+        title=f"more than {finding.most} mistakes: the rest of this file is not read",
+        label="read as far as this",
+        help=(raise_it("mistakes", 2 * finding.most),),
+    )
+
+
+# ---- L2: while a design is worked out ------------------------------------------------------------
 
 
 def _turns(finding: TooManyTurns) -> Words:
@@ -106,6 +171,12 @@ def _depth(finding: WorkedTooDeep) -> Words:
 
 
 WORDS: Mapping[type[Finding], Wording] = {
+    FileTooLarge: _file,
+    NestedTooDeep: _nested,
+    TooManyStatements: _statements,
+    StatementTooLong: _statement,
+    NumberTooLong: _number,
+    TooManyMistakes: _mistakes,
     TooManyTurns: _turns,
     TooManyBoards: _boards,
     CallsTooDeep: _calls,

@@ -1,0 +1,376 @@
+"""The words of N codes: names, and the files that are used."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from ...kernel.finding import Finding, Place
+from ..declare import PROPERTIES
+from ..name_findings import (
+    ArgumentTwice,
+    DeclaredLater,
+    DeclaredTwice,
+    Escape,
+    MeasureOutsideTest,
+    Misplaced,
+    MissingArguments,
+    MissingProperty,
+    NameTaken,
+    NeedsIndex,
+    PropertyTwice,
+    TooManyArguments,
+    UnknownArgument,
+    UnknownAssembly,
+    UnknownClaim,
+    UnknownFunction,
+    UnknownIndex,
+    UnknownKind,
+    UnknownMember,
+    UnknownName,
+    UnknownProperty,
+    UnknownSetting,
+    UnknownStock,
+    UseCycle,
+    UseNotFound,
+    UseRefused,
+)
+from . import Wording
+from .listing import listed, ticked
+from .words import Edit, Help, Label, Words
+
+
+def _nearest(near: str | None, place: Place | None) -> tuple[Help, ...]:
+    """The near name as a way out, with the edit that writes it."""
+    if near is None:
+        return ()
+    return (Help(f"the nearest name is `{near}`", None if place is None else Edit(place, near)),)
+
+
+def _choices(known: tuple[str, ...], near: str | None, what: str) -> tuple[str, ...]:
+    """What there is to choose from, where no near name says it already."""
+    if near is not None:
+        return ()
+    return (f"{what} {ticked(known, 'and')}",) if known else (f"{what} none",)
+
+
+def _first(other: Place | None, text: str) -> tuple[Label, ...]:
+    return () if other is None else (Label(other, text),)
+
+
+def _unknown_name(finding: UnknownName) -> Words:
+    help_ = _nearest(finding.nearest, finding.place)
+    return Words(
+        title=f"nothing is called `{finding.name}` here",
+        label="this name is not known",
+        help=help_ or (Help(f"declare it above this line: `let {finding.name} = …`"),),
+    )
+
+
+def _declared_later(finding: DeclaredLater) -> Words:
+    return Words(
+        title=f"`{finding.name}` is used before it is declared",
+        label="not known yet",
+        others=(Label(finding.other, "declared only here"),),
+        help=(Help("move its line up, above the first line that uses it"),),
+    )
+
+
+def _declared_twice(finding: DeclaredTwice) -> Words:
+    return Words(
+        title=f"`{finding.name}` is declared twice",
+        label="declared here again",
+        others=_first(finding.other, "declared here first"),
+        help=(Help("give one of the two another name"),),
+    )
+
+
+def _needs_index(finding: NeedsIndex) -> Words:
+    place = finding.place
+    index = f"[{finding.variable}]"
+    has_index = finding.name.endswith("]")
+    edit = None
+    if place is not None and not has_index:
+        edit = Edit(Place(place.file, place.end, place.end), index)
+    plain = finding.name.partition("[")[0]
+    return Words(
+        title=f"every turn of the loop declares `{finding.name}` again",
+        label=f"the same name for every `{finding.variable}`",
+        help=(Help(f"number them by the loop's variable: `{plain}{index}`", edit),),
+    )
+
+
+def _unknown_stock(finding: UnknownStock) -> Words:
+    return Words(
+        title=f"there is no stock `{finding.name}`",
+        label="this stock is not declared",
+        notes=_choices(finding.known, finding.nearest, "the stocks declared are"),
+        help=_nearest(finding.nearest, finding.place),
+    )
+
+
+def _unknown_function(finding: UnknownFunction) -> Words:
+    if finding.assembly is not None:
+        return Words(
+            title=f"`{finding.name}` is an assembly, not a function",
+            label="an assembly has no value",
+            others=(Label(finding.assembly, "declared here"),),
+            help=(Help(f"put it down: `place {finding.name} = {finding.name}(…)`"),),
+        )
+    help_ = _nearest(finding.nearest, finding.place)
+    return Words(
+        title=f"there is no function `{finding.name}`",
+        label="this function is not known",
+        help=help_ or (Help(f"declare it: `fn {finding.name}(…) = …`"),),
+    )
+
+
+def _unknown_assembly(finding: UnknownAssembly) -> Words:
+    help_ = _nearest(finding.nearest, finding.place)
+    return Words(
+        title=f"there is no assembly `{finding.name}`",
+        label="this assembly is not known",
+        help=help_ or (Help(f"declare it: `assembly {finding.name}(…) {{ … }}`"),),
+    )
+
+
+def _unknown_member(finding: UnknownMember) -> Words:
+    return Words(
+        title=f"`{finding.of}` has no `{finding.name}`",
+        label="no such part",
+        notes=_choices(finding.known, finding.nearest, f"`{finding.of}` has"),
+        help=_nearest(finding.nearest, finding.place),
+    )
+
+
+def _unknown_index(finding: UnknownIndex) -> Words:
+    if finding.known is None:
+        note = f"`{finding.of}` has nothing in it"
+    else:
+        first, last = finding.known
+        note = f"`{finding.of}` runs from {first} to {last}"
+        if first == last:
+            note = f"`{finding.of}` has only number {first}"
+    return Words(
+        title=f"there is no `{finding.of}[{finding.index}]`",
+        label=f"this is {finding.index}",
+        notes=(note,),
+    )
+
+
+def _unknown_property(finding: UnknownProperty) -> Words:
+    return Words(
+        title=f"a {finding.keyword} has no property `{finding.word}`",
+        label="this property does not exist",
+        notes=_choices(finding.known, finding.nearest, f"a {finding.keyword} can have"),
+        help=_nearest(finding.nearest, finding.place),
+    )
+
+
+def _missing_property(finding: MissingProperty) -> Words:
+    forms = PROPERTIES[finding.keyword]
+    examples = listed(tuple(f"`{forms[word]}`" for word in finding.missing), "or")
+    one_of = " one of" if len(finding.missing) > 1 else ""
+    return Words(
+        title=f"{finding.keyword} `{finding.name}` needs{one_of} {ticked(finding.missing, 'or')}",
+        label="its braces do not say",
+        help=(Help(f"write it in the braces, such as {examples}"),),
+    )
+
+
+def _property_twice(finding: PropertyTwice) -> Words:
+    if finding.word == finding.first:
+        title = f"`{finding.word}` is given twice"
+    else:
+        title = f"`{finding.first}` and `{finding.word}` exclude each other"
+    return Words(
+        title=title,
+        label="given here as well",
+        others=(Label(finding.other, "given here first"),),
+        help=(Help("keep one of the two"),),
+    )
+
+
+def _unknown_argument(finding: UnknownArgument) -> Words:
+    if not finding.known:
+        notes: tuple[str, ...] = (f"what `{finding.callee}` takes is given without names",)
+    else:
+        notes = _choices(finding.known, finding.nearest, f"`{finding.callee}` takes")
+    return Words(
+        title=f"`{finding.callee}` takes no `{finding.name}`",
+        label="no such parameter",
+        notes=notes,
+        help=_nearest(finding.nearest, finding.place),
+    )
+
+
+def _argument_twice(finding: ArgumentTwice) -> Words:
+    return Words(
+        title=f"`{finding.name}` is given twice",
+        label="given here again",
+        others=(Label(finding.other, "given here first"),),
+        help=(Help("keep one of the two"),),
+    )
+
+
+def _missing_arguments(finding: MissingArguments) -> Words:
+    missing = finding.missing
+    if missing == ("board",) * len(missing):
+        what = "a board" if len(missing) == 1 else f"{len(missing)} boards"
+    else:
+        what = ticked(missing, "and")
+    return Words(
+        title=f"`{finding.callee}` is not told {what}",
+        label=f"nothing is given for {what}",
+        others=_first(finding.other, "declared here, without a default for it"),
+        help=(Help("give the step to round to: `floor(room, 1mm)`"),) if "step" in missing else (),
+    )
+
+
+def _too_many_arguments(finding: TooManyArguments) -> Words:
+    most = "nothing" if finding.most == 0 else f"at most {finding.most}"
+    values = "value" if finding.most == 1 else "values"
+    takes = most if finding.most == 0 else f"{most} {values}"
+    return Words(
+        title=f"`{finding.callee}` takes {takes}, not {finding.given}",
+        label="one too many",
+    )
+
+
+def _unknown_setting(finding: UnknownSetting) -> Words:
+    return Words(
+        title=f"the design has no param `{finding.name}` to set",
+        label="set from outside",
+        notes=_choices(finding.known, finding.nearest, "its params are"),
+        help=_nearest(finding.nearest, finding.place),
+    )
+
+
+def _unknown_kind(finding: UnknownKind) -> Words:
+    return Words(
+        title=f"`{finding.name}` is no kind of parameter",
+        label="this kind does not exist",
+        notes=_choices(finding.known, finding.nearest, "the kinds are"),
+        help=_nearest(finding.nearest, finding.place),
+    )
+
+
+def _misplaced(finding: Misplaced) -> Words:
+    return Words(
+        title=f"a used file lends names; it holds no `{finding.keyword}` of its own",
+        label="this would belong to no piece",
+        help=(Help("put it into an `assembly`, and `place` that where the file is used"),),
+    )
+
+
+def _unknown_claim(finding: UnknownClaim) -> Words:
+    return Words(
+        title=f"`{finding.words}` cannot be claimed",
+        label="this claim is not known",
+        notes=_choices(finding.known, finding.nearest, "what can be claimed is"),
+        help=_nearest(finding.nearest, finding.place),
+    )
+
+
+def _name_taken(finding: NameTaken) -> Words:
+    return Words(
+        title=f"`{finding.name}` is a function of the language already",
+        label="this name is taken",
+        help=(Help("give the function another name"),),
+    )
+
+
+def _measure_outside(finding: MeasureOutsideTest) -> Words:
+    return Words(
+        title=f"`{finding.name}` is measured on the finished piece, and only a test can ask for it",
+        label="not known while the piece is laid out",
+        help=(
+            Help("ask for it in a test: `expect …`"),
+            Help("what the boards' lines say is at hand here: `left.length`, `left.x.lo`"),
+        ),
+    )
+
+
+def _not_found(finding: UseNotFound) -> Words:
+    place = finding.place
+    help_: tuple[Help, ...] = ()
+    if finding.nearest is not None:
+        edit = None if place is None else Edit(place, f'"{finding.nearest}"')
+        help_ = (Help(f'the nearest file is "{finding.nearest}"', edit),)
+    return Words(
+        title=f'there is no file "{finding.path}"',
+        label="neither beside this file nor in the library that ships",
+        help=help_,
+    )
+
+
+_WHY: Final[Mapping[Escape, tuple[str, str]]] = {
+    Escape.EMPTY: ("no file is named", "write the file's path from this file's folder"),
+    Escape.ABSOLUTE: (
+        "a path from the root is out of bounds",
+        "write the path from this file's folder, such as `parts/drawer.dry`",
+    ),
+    Escape.BACKSLASH: (
+        "a backslash parts no folders here",
+        "write `/` between folders: the design then reads the same on every computer",
+    ),
+    Escape.UNFIT: (
+        "this is no path below the design's folder",
+        "write folders and a file's name with `/` between them, and nothing else",
+    ),
+    Escape.CLIMBS: (
+        "this climbs out of the design's folder",
+        "move the file into the design's folder, or open the design from the folder above",
+    ),
+    Escape.LINK: (
+        "a link leads out of the design's folder from here",
+        "put the file itself into the design's folder",
+    ),
+    Escape.ENDING: ("a used file ends in `.dry`", "name a design's file"),
+}
+
+
+def _refused(finding: UseRefused) -> Words:
+    label, help_ = _WHY[finding.why]
+    return Words(title=f'"{finding.path}" cannot be used', label=label, help=(Help(help_),))
+
+
+def _cycle(finding: UseCycle) -> Words:
+    if len(finding.chain) == 2:
+        title = f"`{finding.chain[0]}` uses itself"
+    else:
+        title = f"`{finding.chain[0]}` uses itself by way of {ticked(finding.chain[1:-1], 'and')}"
+    return Words(
+        title=title,
+        label="this leads back to where it began",
+        help=(Help("move what both need into a third file, and use that from both"),),
+    )
+
+
+WORDS: Mapping[type[Finding], Wording] = {
+    UnknownName: _unknown_name,
+    DeclaredLater: _declared_later,
+    DeclaredTwice: _declared_twice,
+    NeedsIndex: _needs_index,
+    UnknownStock: _unknown_stock,
+    UnknownFunction: _unknown_function,
+    UnknownAssembly: _unknown_assembly,
+    UnknownMember: _unknown_member,
+    UnknownIndex: _unknown_index,
+    UnknownProperty: _unknown_property,
+    MissingProperty: _missing_property,
+    PropertyTwice: _property_twice,
+    UnknownArgument: _unknown_argument,
+    ArgumentTwice: _argument_twice,
+    MissingArguments: _missing_arguments,
+    TooManyArguments: _too_many_arguments,
+    UnknownSetting: _unknown_setting,
+    UnknownKind: _unknown_kind,
+    Misplaced: _misplaced,
+    UnknownClaim: _unknown_claim,
+    NameTaken: _name_taken,
+    MeasureOutsideTest: _measure_outside,
+    UseNotFound: _not_found,
+    UseRefused: _refused,
+    UseCycle: _cycle,
+}
