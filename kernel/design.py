@@ -39,12 +39,23 @@ OptionValue: TypeAlias = Quantity | Word | Several
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Option:
-    """One option of a join as written: `relief half_round r3` is a name and two words."""
+    """One option of a join as written: `relief half_round r3` is a name and two words.
+
+    `place` is that of the name.
+    """
 
     name: str
     values: tuple[OptionValue, ...]
     place: Place | None = None
     value_places: tuple[Place, ...] = ()
+
+    @property
+    def whole(self) -> Place | None:
+        """From the name to the end of the last value."""
+        if self.place is None:
+            return None
+        end = max((value.end for value in self.value_places), default=self.place.end)
+        return Place(self.place.file, self.place.start, end)
 
 
 class Verb(Enum):

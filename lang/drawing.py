@@ -14,6 +14,7 @@ A line too long to show is clipped round the marks, more than once where they st
 from __future__ import annotations
 
 from dataclasses import dataclass
+from textwrap import wrap
 
 from ..kernel.finding import Place
 from .columns import Cell, cells, joined, safe, width
@@ -26,6 +27,9 @@ WIDEST = 100
 
 LEAD = 20
 """Columns kept before the first mark where a line is clipped on the left."""
+
+LEAST_LABEL = 40
+"""Columns a label below its mark may always have, however far right the mark stands."""
 
 WHOLE = 4
 """A marked place of at most so many lines is shown whole, a longer one by its ends."""
@@ -226,16 +230,24 @@ def _mark_rows(view: _View, marks: list[_LineMark]) -> list[Row]:
     labelled = [span for span in spans if span[2].label]
     beside = max(spans, key=lambda s: (s[1], s[0], s[2].label != ""))
     tail: tuple[Piece, ...] = ()
-    if beside[2].label:
+    if beside[2].label and beside[1] + len(beside[2].label) < WIDEST:
         labelled.remove(beside)
-        tail = ((" " + _one_line(beside[2].label), beside[2].ink),)
+        tail = ((f" {_one_line(beside[2].label)}", beside[2].ink),)
     rows = [Row("", (*_merged(signs), *tail))]
     labelled.sort(key=lambda s: s[0])
     while labelled:
         column, _, mark = labelled.pop()
         lead = _merged(_bars(labelled, column))
-        rows.append(Row("", (*lead, (_one_line(mark.label), mark.ink))))
+        rows += [Row("", (*lead, (line, mark.ink))) for line in _folded(mark.label, column)]
     return rows
+
+
+def _folded(label: str, column: int) -> list[str]:
+    """The label in lines that end at the widest column where they can."""
+    return wrap(
+        _one_line(label), max(LEAST_LABEL, WIDEST - column), break_long_words=False,
+        break_on_hyphens=False,
+    )  # fmt: skip
 
 
 def _bars(waiting: list[tuple[int, int, _LineMark]], column: int) -> list[Piece]:

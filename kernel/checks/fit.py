@@ -113,4 +113,4 @@ def _finding(
 
 
 def _fit_place(joint: Joint) -> Place | None:
-    return next((o.place for o in joint.join.options if o.name == "fit"), None)
+    return next((o.whole for o in joint.join.options if o.name == "fit"), None)

@@ -132,7 +132,7 @@ def _in_joint(bodies: Bodies, between: list[Joint], overlap: Overlap) -> Finding
         second=second.board.name,
         left=tuple(told),
         lumps=overlap.lumps,
-        relief_place=next((o.place for o in joint.join.options if o.name == "relief"), None),
+        relief_place=next((o.whole for o in joint.join.options if o.name == "relief"), None),
     )
 
 
