@@ -1,8 +1,9 @@
 """What can be wrong with blanks, and with the bit a joint is cut with?
 
-The facts of the codes B and C1xx (J: `joint_findings.py`); `dryfit.lang.messages` holds the words. Lengths are mm, exact
-where the design's own figures are meant. Names are full paths; `place` is what gets underlined, and
-each `…_place` a second place involved, None where the design was made without text.
+The facts of the codes B and C1xx (those of J are in `joint_findings.py`); `dryfit.lang.messages`
+holds the words. Lengths are mm, exact where the design's own figures are meant. Names are full
+paths; `place` is what gets underlined, and each `…_place` a second place involved, None where the
+design was made without text.
 """
 
 from __future__ import annotations

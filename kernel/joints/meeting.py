@@ -93,9 +93,9 @@ class Meeting:
         return self.a.ref.place or self.join.place
 
     def option_place(self, name: str) -> Place | None:
-        """Where an option of the join is written; the join's own place where it is not."""
+        """Where an option of the join is written; the pair's place where it is not."""
         written = (option.place for option in self.join.options if option.name == name)
-        return next(written, self.join.place)
+        return next(written, self.place)
 
 
 def at(box: Box, side: Side) -> Fraction:

@@ -38,8 +38,9 @@ def _thickness(finding: ThicknessMatchesNoSpan) -> Words:
 def _span(finding: SpanNotPositive) -> Words:
     letter = finding.axis.letter
     return Words(
-        title=f"`{finding.board}` has no extent along {letter}",
-        label=f"{letter} runs from {mm(finding.lo)} to {mm(finding.hi)}",
+        title=f"`{finding.board}` has no extent along {letter}: from {mm(finding.lo)} to "
+        f"{mm(finding.hi)}",
+        label="no wood is left between the two",
         help=(Help("the second figure of a span must be the greater one"),),
     )
 
@@ -75,8 +76,9 @@ def _grain(finding: GrainThroughThickness) -> Words:
 
 def _amiss(finding: StockThicknessAmiss) -> Words:
     return Words(
-        title=f"the thickness of `{finding.stock}` makes no sense",
-        label=f"thick {mm(finding.thick)}, delivered {mm(finding.lo)} to {mm(finding.hi)}",
+        title=f"`{finding.stock}` cannot be {mm(finding.thick)} thick and delivered "
+        f"{mm(finding.lo)} to {mm(finding.hi)}",
+        label="no such boards exist",
         help=(Help("give a thickness above zero, and the least delivered before the greatest"),),
     )
 

@@ -2,12 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
+from typing import Any
 
-from dryfit.lang.codes import severity_of
+from dryfit.kernel.finding import in_order
+from dryfit.kernel.plan import cut_plan
 from dryfit.lang.files import MemoryFiles
 from dryfit.lang.inspection import Inspection, Request, inspected
 from dryfit.lang.limits import DEFAULT, Limits
-from dryfit.lang.render import drawn, message_of
+from dryfit.lang.render import Pages, drawn, messages_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,6 +23,8 @@ class Asked:
 
 
 def look(asked: Asked) -> Inspection:
+    if asked.name.endswith(".py"):
+        return _made_by_hand(asked)
     known = {field.name for field in fields(Limits)}
     assert set(asked.limits) <= known, f"no such limit: {set(asked.limits) - known}"
     request = Request(
@@ -29,17 +33,31 @@ def look(asked: Asked) -> Inspection:
     return inspected(request, MemoryFiles(asked.files))
 
 
+def _made_by_hand(asked: Asked) -> Inspection:
+    """The same for a design that a Python program binds to `design`."""
+    made: dict[str, Any] = {}
+    exec(compile(asked.files[asked.name], asked.name, "exec"), made)  # noqa: S102  our own page
+    outcome = cut_plan(made["design"])
+    return Inspection(
+        file=asked.name,
+        findings=in_order(outcome.findings),
+        pages=Pages({}),
+        design=made["design"],
+        plan=outcome.value,
+    )
+
+
 def drawing(inspection: Inspection) -> str:
     """Every message as it is drawn, an empty line between two."""
-    return "\n\n".join(drawn(message_of(f), inspection.pages) for f in inspection.findings)
+    return "\n\n".join(drawn(m, inspection.pages) for m in messages_of(inspection.findings))
 
 
 def marks(inspection: Inspection) -> list[tuple[str, int | None, str]]:
-    """File, line and `error[J203]` of each finding, in order; no line where it has no place."""
+    """File, line and `error[J203]` of each message, in order; no line where it has no place."""
     found = []
-    for finding in inspection.findings:
-        mark = f"{severity_of(finding).value}[{finding.code}]"
-        place = finding.place
+    for message in messages_of(inspection.findings):
+        mark = f"{message.severity.value}[{message.code}]"
+        place = message.place
         lines = inspection.pages.by_file.get(place.file) if place else None
         if place is None or lines is None:
             found.append((place.file if place else inspection.file, None, mark))

@@ -3,6 +3,8 @@
 A fenced `dry` block is a program; its info string may set things: `dry set=rows=9 limit=boards=3`.
 `file=sizes.dry` makes it another file, there for both programs to use. `escaped` says that `\\xff`
 and `\\0` in it stand for bytes that no page can hold. The `text` block is the message as drawn.
+What the language itself keeps from happening is shown with a design made by hand: a `python` block
+that binds it to `design` stands for the program.
 """
 
 import re
@@ -11,6 +13,7 @@ from dataclasses import dataclass
 from looking import Asked, pair
 
 MAIN = "example.dry"
+BY_HAND = "example.py"
 
 _FENCE = re.compile(r"^```(?P<info>[^\n`]*)\n(?P<body>.*?)^```[ ]*$", re.MULTILINE | re.DOTALL)
 _PAGE = re.compile(
@@ -68,18 +71,18 @@ def read_page(text: str) -> Page:
         for m in _FENCE.finditer(text)
     ]
     for block in blocks:
-        assert block.kind in ("dry", "text"), f"a fenced block is called {block.kind!r}"
+        assert block.kind in ("dry", "python", "text"), f"a fenced block is called {block.kind!r}"
         _check_words(block)
     others = {b.values("file")[0]: b.data for b in blocks if b.values("file")}
     says, mended = form.span("says"), form.span("mended")
-    failing = _only(blocks, "dry", says)
+    failing = _program(blocks, says)
     messages = [b for b in blocks if b.kind == "text" and says[0] <= b.start < says[1]]
     assert len(messages) <= 1, "more than one message"
     return Page(
         code=form["code"],
         title=form["title"],
         failing=_asked(failing, others),
-        mended=_asked(_only(blocks, "dry", mended), others),
+        mended=_asked(_program(blocks, mended), others),
         message=messages[0] if messages else None,
         failing_end=failing.end,
     )
@@ -99,21 +102,22 @@ def _check_words(block: Block) -> None:
         assert known, f"unknown word in an info string: {word!r}"
 
 
-def _only(blocks: list[Block], kind: str, span: tuple[int, int]) -> Block:
+def _program(blocks: list[Block], span: tuple[int, int]) -> Block:
     """The one program of a section that is not another file."""
     inside = [
         b
         for b in blocks
-        if b.kind == kind and not b.values("file") and span[0] <= b.start < span[1]
+        if b.kind in ("dry", "python") and not b.values("file") and span[0] <= b.start < span[1]
     ]
     assert len(inside) == 1, f"a section holds {len(inside)} programs, not one"
     return inside[0]
 
 
 def _asked(block: Block, others: dict[str, bytes]) -> Asked:
+    name = BY_HAND if block.kind == "python" else MAIN
     return Asked(
-        name=MAIN,
-        files={MAIN: block.data, **others},
+        name=name,
+        files={name: block.data, **others},
         settings=dict(map(pair, block.values("set"))),
         limits={name: int(value) for name, value in map(pair, block.values("limit"))},
     )
