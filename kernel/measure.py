@@ -122,21 +122,22 @@ def play(part: Points, socket: Points, axis: Axis, deepest: float) -> float | No
     overlap in projection; down to minus `deepest` a gap is wood in wood, beyond that the two are
     the outsides of different walls. None when nothing stands in the way on one of the two sides.
     """
-    part, socket = _near(part, socket), _near(socket, part)
+    part, socket = _beside(part, socket, axis), _beside(socket, part, axis)
     ahead = _least_gap(_facing(part, axis, 1), _facing(socket, axis, -1), axis, 1, deepest)
     behind = _least_gap(_facing(part, axis, -1), _facing(socket, axis, 1), axis, -1, deepest)
     return None if ahead is None or behind is None else ahead + behind
 
 
-def _near(mesh: Points, other: Points) -> Points:
-    """The triangles whose box meets the box of the other mesh; a joint lies in both."""
+def _beside(mesh: Points, other: Points, axis: Axis) -> Points:
+    """The triangles that can lie over the other mesh, looking along the axis."""
     if not len(mesh) or not len(other):
         return mesh
-    low, high = other.min(axis=(0, 1)), other.max(axis=(0, 1))
-    slack = thresholds.LOOSE_FIT
-    meets = (mesh.min(axis=1) <= high + slack) & (mesh.max(axis=1) >= low - slack)
-    near: Points = mesh[meets.all(axis=1)]
-    return near
+    plane = [(axis + 1) % 3, (axis + 2) % 3]
+    low, high = other.min(axis=(0, 1))[plane], other.max(axis=(0, 1))[plane]
+    flat = mesh[:, :, plane]
+    over = (flat.min(axis=1) <= high) & (flat.max(axis=1) >= low)
+    beside: Points = mesh[over.all(axis=1)]
+    return beside
 
 
 def _facing(mesh: Points, axis: Axis, sign: int) -> Points:

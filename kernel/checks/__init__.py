@@ -27,7 +27,7 @@ def check(plan: CutPlan) -> tuple[Finding, ...]:
     bodies = Bodies(plan)
     fits = fit_findings(plan)
     found = overlaps(bodies)
-    tight = frozenset(fit.joint for fit in fits if isinstance(fit, FitTooTight))
+    tight = frozenset(f.joint for f in fits if isinstance(f, FitTooTight) and not f.stocks)
     return (
         *size_findings(plan),
         *reach_findings(plan),
