@@ -16,7 +16,7 @@ from ..kernel.plan import CutPlan
 from .codes import Severity, severity_of
 from .files import Files
 from .limits import DEFAULT, Limits
-from .render import Pages, message_of
+from .render import Pages, messages_of
 from .report import Checked, FileReport
 
 
@@ -103,7 +103,7 @@ def report_of(inspection: Inspection) -> FileReport:
     """The inspection in words."""
     return FileReport(
         file=inspection.file,
-        messages=tuple(message_of(finding) for finding in inspection.findings),
+        messages=messages_of(inspection.findings),
         pages=inspection.pages,
         checked=_checked(inspection.file, inspection.plan),
     )

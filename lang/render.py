@@ -7,7 +7,7 @@ of `messages/`; the machine-readable form is `report.py`'s.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..kernel.finding import Finding, Place
 from .codes import Severity, severity_of
@@ -15,18 +15,21 @@ from .columns import safe
 from .drawing import Mark, Row, mended, snippet
 from .lines import Lines, lines_of
 from .messages import words
+from .messages.summary import also_said
 from .messages.words import Help, Words
 from .paint import Ink, Piece, painted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Message:
-    """A finding in words: what there is to show of it."""
+    """A finding in words: what there is to show of it. `also` are the titles of findings of the
+    same code at the same place, such as those of the other joints of one join."""
 
     code: str
     severity: Severity
     place: Place | None
     words: Words
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +42,21 @@ class Pages:
 def pages_of(texts: Mapping[str, str]) -> Pages:
     """The texts, ready to draw from."""
     return Pages({file: lines_of(text) for file, text in texts.items()})
+
+
+def messages_of(findings: tuple[Finding, ...]) -> tuple[Message, ...]:
+    """The findings in words, in their order, those of one code at one place gathered into one
+    message: what is amiss with a line is said once, however many boards it makes."""
+    gathered: dict[tuple[str, Place | int], Message] = {}
+    for order, finding in enumerate(findings):
+        message = message_of(finding)
+        key = (message.code, order if message.place is None else message.place)
+        first = gathered.get(key)
+        if first is None:
+            gathered[key] = message
+        elif message.words.title not in (first.words.title, *first.also):
+            gathered[key] = replace(first, also=(*first.also, message.words.title))
+    return tuple(gathered.values())
 
 
 def message_of(finding: Finding) -> Message:
@@ -68,9 +86,10 @@ def drawn(message: Message, pages: Pages, colour: bool = False) -> str:
         out.append(painted((arrow, (_where(place, pages), Ink.PLAIN)), colour))
         if section:
             out += _beside((Row(""), *section), gutter, colour)
-    if sections and (said.notes or said.help):
+    notes = said.notes + also_said(message.also)
+    if sections and (notes or said.help):
         out += _beside((Row(""),), gutter, colour)
-    for note in said.notes:
+    for note in notes:
         out += _spoken("note: ", note, Ink.STRONG, colour)
     for help_, mending in zip(said.help, mendings, strict=True):
         out += _spoken("help: ", help_.text, Ink.HELP, colour)

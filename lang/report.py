@@ -83,6 +83,7 @@ def _message(message: Message, pages: Pages) -> dict[str, Any]:
         "label": said.label,
         "others": [_label(label, pages) for label in said.others],
         "notes": list(said.notes),
+        "also": list(message.also),
         "help": [_help(help_, pages) for help_ in said.help],
     }
 

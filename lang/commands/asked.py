@@ -9,7 +9,7 @@ from ...kernel.faults import Fault
 from ...kernel.near import nearest
 from ..inspection import Inspection, Request, has_errors
 from ..limits import DEFAULT, Limits
-from ..render import drawn, message_of
+from ..render import drawn, messages_of
 from ..terminal import Terminal
 
 
@@ -21,8 +21,8 @@ def request(arguments: argparse.Namespace, file: str) -> Request:
 
 def complain(inspection: Inspection, shown: Terminal) -> None:
     """Draws the findings on the standard error."""
-    for finding in inspection.findings:
-        text = drawn(message_of(finding), inspection.pages, shown.err_has_colour)
+    for message in messages_of(inspection.findings):
+        text = drawn(message, inspection.pages, shown.err_has_colour)
         shown.complain(text + "\n")
 
 

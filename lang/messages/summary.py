@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
-from ..report import Checked
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from ..report import Checked
+
+MOST_ALSO = 3
+"""How many findings like the one told are told by their titles."""
 
 NOTHING_WRITTEN = "nothing was written: mend the errors first"
 
@@ -41,6 +47,13 @@ def totals(errors: int, warnings: int) -> str:
     parts = [counted(errors, "error")] if errors else []
     parts += [counted(warnings, "warning")] if warnings else []
     return ", ".join(parts)
+
+
+def also_said(titles: tuple[str, ...]) -> tuple[str, ...]:
+    """Notes for findings like the one told, at the same place."""
+    notes = tuple(f"also, {title}" for title in titles[:MOST_ALSO])
+    more = len(titles) - MOST_ALSO
+    return (*notes, f"and {more} more of the kind") if more > 0 else notes
 
 
 def left_out(number: int) -> str:

@@ -6,8 +6,8 @@
 from pathlib import Path
 
 import pytest
-from dryfit.lang.codes import CODES
-from looking import drawing, look
+from dryfit.lang.codes import CODES, code_named
+from looking import drawing, look, marks
 from pages import read_page, with_message
 
 PAGES = sorted((Path(__file__).parents[2] / "lang" / "explain").glob("*.md"))
@@ -22,8 +22,12 @@ def test_page(path: Path, request: pytest.FixtureRequest) -> None:
     text = path.read_text(encoding="utf-8")
     page = read_page(text)
     assert page.code == path.stem
+    entry = code_named(page.code)
+    assert entry is not None
     failing = look(page.failing)
-    assert [finding.code for finding in failing.findings] == [page.code], drawing(failing)
+    assert [mark for _, _, mark in marks(failing)] == [f"{entry.severity.value}[{page.code}]"], (
+        drawing(failing)
+    )
     message = drawing(failing)
     if request.config.getoption("--update"):
         path.write_text(with_message(text, page, message), encoding="utf-8")

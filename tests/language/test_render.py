@@ -2,12 +2,14 @@
 
 import re
 import unicodedata
+from dataclasses import replace
 
 import pytest
 from dryfit.kernel.finding import Place
+from dryfit.kernel.findings import UnknownStock
 from dryfit.lang.codes import Severity
 from dryfit.lang.messages.words import Edit, Help, Label, Words
-from dryfit.lang.render import Message, drawn, one_line, pages_of
+from dryfit.lang.render import Message, drawn, messages_of, one_line, pages_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -295,6 +297,20 @@ def test_file_names_are_made_safe_too() -> None:
     assert one_line(message(place, Words(title="t")), pages) == (
         "a␛[2Jb<U+DC80>.dry:1:1: error[J203]: t"
     )
+
+
+def test_findings_of_one_kind_at_one_place_are_one_message() -> None:
+    place = at(SHELF, "box")
+    found = tuple(
+        UnknownStock(place=place, board=f"b{i}", stock=f"s{i}", nearest=None, known=())
+        for i in (1, 1, 2, 3, 4, 5)
+    )
+    elsewhere = replace(found[0], place=at(SHELF, "dado"))
+    nowhere = tuple(replace(each, place=None) for each in found[:2])
+    first, *rest = messages_of((*found, elsewhere, *nowhere))
+    assert [len(message.also) for message in (first, *rest)] == [4, 0, 0, 0]
+    assert drawn(first, pages_of({"rack.dry": SHELF})).count("note: also, ") == 3
+    assert "and 1 more of the kind" in drawn(first, pages_of({"rack.dry": SHELF}))
 
 
 def test_one_line_form() -> None:

@@ -80,6 +80,7 @@ def test_json_form_matches_its_description_and_never_changes_unseen() -> None:
                             }
                         ],
                         "notes": ["n"],
+                        "also": [],
                         "help": [
                             {"text": "h", "edit": None},
                             {
@@ -103,6 +104,7 @@ def test_json_form_matches_its_description_and_never_changes_unseen() -> None:
                         "label": "",
                         "others": [],
                         "notes": [],
+                        "also": [],
                         "help": [],
                     },
                 ],
