@@ -6,8 +6,12 @@ the disk: `shelf.py` alone does.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from ..faults import InternalError
-from ..plan import CutPlan
+
+if TYPE_CHECKING:
+    from ..plan import CutPlan
 
 FORMATS = ("svg", "dxf", "stl", "glb", "3mf")
 """In the order the files are made in; each word is also the files' ending."""

@@ -155,7 +155,7 @@ for name, content in export_files(plan, ("dxf", "svg"), 0.005).items():
 def test_the_same_board_gives_the_same_bytes_whatever_the_hash_seed() -> None:
     tests = str(Path(__file__).parents[1])
     runs = set()
-    for seed in ("0", "1", "77"):
+    for seed in ("0", "4", "77"):  # the library alone gives 0 and 4 different files
         environment = {**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": tests}
         runs.add(subprocess.check_output([sys.executable, "-c", BYTES], env=environment, text=True))
     (text,) = runs
