@@ -11,6 +11,7 @@ from dryfit.kernel.board import Axis
 from dryfit.kernel.faults import InternalError
 from dryfit.kernel.region import Region, area, disc, rectangle
 from dryfit.kernel.thresholds import TWIN_INSET
+from joined import Case, every, named, planned
 from manifold3d import Manifold, Mesh64
 from pieces import board, cut, plan, shifted, turned
 from sound import assert_sound
@@ -147,3 +148,14 @@ def test_a_broken_solid_is_never_measured() -> None:
     broken = Manifold(open_mesh)
     with pytest.raises(InternalError, match="broken"):
         solids.volume(broken)
+
+
+@pytest.mark.parametrize("case", every(), ids=named)
+def test_every_joint_leaves_boards_in_one_sound_piece(case: tuple[Case, str]) -> None:
+    for piece in planned(*case).boards:
+        body = solids.true_body(piece)
+        through = case[0].name == "through tenon" and piece.board.name == "b"
+        assert_sound(body.solid, volume=solids.volume(body.solid), genus=int(through))
+        twin = solids.twin(piece)
+        assert_sound(twin.solid, volume=solids.volume(twin.solid), genus=int(through))
+        assert solids.volume(twin.solid) < solids.volume(body.solid)

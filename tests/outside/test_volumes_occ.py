@@ -1,0 +1,141 @@
+"""Do as-cut volumes agree with another geometry kernel that knows true arcs?
+
+Outside source: OpenCASCADE, through gmsh. The same cut records are made there from lines and arcs
+(wire, face, extrusion, boolean difference), so no chord comes into it. Boards as cut must agree
+within a hundred-thousandth; and, more sharply, so must the wood removed, but for what lies between
+our chords and their arcs: at most 2/3 of the chord error times the arcs' surface (a parabola).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+import gmsh
+import pytest
+from dryfit.kernel import solids
+from dryfit.kernel.board import Axis, Board
+from dryfit.kernel.cuts import Cut
+from dryfit.kernel.plan import BoardPlan
+from dryfit.kernel.region import Arc, Edge, Line, Point2
+from dryfit.kernel.solids import depth_range
+from joined import Case, every, named, planned
+
+CHORD = 1e-4
+"""For the sharper comparison, mm."""
+AGREE = 1e-5
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _occ() -> Iterator[None]:
+    gmsh.initialize()
+    gmsh.option.setNumber("General.Terminal", 0)
+    yield
+    gmsh.finalize()
+
+
+def quarters(edge: Edge) -> list[Edge]:
+    """Arcs cut into pieces under a third of a turn: the other kernel takes the shorter way round
+    between two points, so a half turn would be in doubt."""
+    if isinstance(edge, Line) or abs(edge.sweep) < 2.0:
+        return [edge]
+    begin = math.atan2(edge.start[1] - edge.centre[1], edge.start[0] - edge.centre[0])
+    middle = begin + edge.sweep / 2
+    at: Point2 = (
+        edge.centre[0] + edge.radius * math.cos(middle),
+        edge.centre[1] + edge.radius * math.sin(middle),
+    )
+    halves = Arc(edge.start, at, edge.centre, edge.ccw), Arc(at, edge.end, edge.centre, edge.ccw)
+    return [piece for half in halves for piece in quarters(half)]
+
+
+def occ_volume(piece: BoardPlan) -> float:
+    """The board as cut, by the other kernel, mm3."""
+    gmsh.clear()
+    blank = occ_blank(piece.board)
+    tools = [tool for cut in piece.cuts for tool in occ_tools(piece.board, cut)]
+    if not tools:
+        return float(gmsh.model.occ.getMass(3, blank))
+    left, _ = gmsh.model.occ.cut([(3, blank)], [(3, tool) for tool in tools])
+    return sum(float(gmsh.model.occ.getMass(dimension, tag)) for dimension, tag in left)
+
+
+def occ_blank(board: Board) -> int:
+    low = [float(board.box[axis].lo) for axis in Axis]
+    size = [float(board.box[axis].size) for axis in Axis]
+    return int(gmsh.model.occ.addBox(*low, *size))
+
+
+def occ_tools(board: Board, cut: Cut) -> list[int]:
+    """The room a cut clears; each loop is a face of its own, none of ours has holes."""
+    lo, hi = depth_range(board, cut)
+    tools = []
+    for loop in cut.region.loops:
+        face = occ_face(cut, [piece for edge in loop for piece in quarters(edge)], lo)
+        way = [0.0, 0.0, 0.0]
+        way[cut.side.axis] = hi - lo
+        made = gmsh.model.occ.extrude([(2, face)], *way)
+        tools += [tag for dimension, tag in made if dimension == 3]
+    return tools
+
+
+def occ_face(cut: Cut, edges: list[Edge], level: float) -> int:
+    occ = gmsh.model.occ
+
+    def point(flat: Point2) -> int:
+        where = [0.0, 0.0, 0.0]
+        u, v = cut.side.plane
+        where[u], where[v], where[cut.side.axis] = flat[0], flat[1], level
+        return int(occ.addPoint(*where))
+
+    corners = [point(edge.start) for edge in edges]
+    curves = []
+    for i, edge in enumerate(edges):
+        start, end = corners[i], corners[(i + 1) % len(corners)]
+        if isinstance(edge, Line):
+            curves.append(occ.addLine(start, end))
+        else:
+            curves.append(occ.addCircleArc(start, point(edge.centre), end))
+    return int(occ.addPlaneSurface([occ.addCurveLoop(curves)]))
+
+
+def blank_volume(piece: BoardPlan) -> float:
+    size = Fraction(1)
+    for axis in Axis:
+        size *= piece.board.box[axis].size
+    return float(size)
+
+
+def arc_surface(piece: BoardPlan) -> float:
+    """The area of all curved walls that cuts can leave, mm2."""
+    total = 0.0
+    for cut in piece.cuts:
+        lo, hi = depth_range(piece.board, cut)
+        arcs = [e for loop in cut.region.loops for e in loop if isinstance(e, Arc)]
+        total += sum(arc.radius * abs(arc.sweep) for arc in arcs) * (hi - lo)
+    return total
+
+
+def differs(piece: BoardPlan, theirs: float) -> bool:
+    """Whether our wood removed is off by more than agreement and chords allow."""
+    removed = blank_volume(piece) - theirs
+    ours = blank_volume(piece) - solids.volume(solids.true_body(piece, CHORD).solid)
+    return abs(ours - removed) > AGREE * removed + CHORD * 2 / 3 * arc_surface(piece)
+
+
+@pytest.mark.parametrize("case", every(), ids=named)
+def test_volumes_agree(case: tuple[Case, str]) -> None:
+    for piece in planned(*case).boards:
+        theirs = occ_volume(piece)
+        ours = solids.volume(solids.true_body(piece).solid)
+        assert ours == pytest.approx(theirs, rel=AGREE)
+        assert not differs(piece, theirs)
+
+
+def test_a_thousandth_of_a_millimetre_is_noticed() -> None:
+    case = next(case for case, _ in every() if case.name == "dado")
+    piece = planned(case, "corner").boards[1]
+    deeper = tuple(replace(cut, depth=(cut.depth or 0.0) + 0.001) for cut in piece.cuts)
+    assert differs(replace(piece, cuts=deeper), occ_volume(piece))
