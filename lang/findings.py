@@ -81,13 +81,15 @@ class UnclosedText(Finding):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Unclosed(Finding):
-    """A bracket or brace never closed; `before` is where it was to be closed at the latest."""
+    """A bracket or brace never closed; `before` is where it was to be closed at the latest, and
+    `indent` how far its line is indented."""
 
     code: ClassVar[str] = "S105"
     opener: str
     closer: str
     statement: str
     before: Place
+    indent: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,12 +146,14 @@ class ReservedName(Finding):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MissingWord(Finding):
-    """One word or sign is left out; written before `found` the statement can be read."""
+    """One word or sign is left out; written into `gap`, the blanks between `after` and `found`, it
+    makes the statement readable."""
 
     code: ClassVar[str] = "S112"
     missing: str
     after: str
     found: str
+    gap: Place
     statement: str
 
 

@@ -20,11 +20,11 @@ class Limits:
 
     file_size: int = 2_000_000
     """Bytes of one file; a design of 10,000 lines takes less than half of it."""
-    statements: int = 50_000
-    """Statements of one file, those inside blocks counted too."""
+    statements: int = 20_000
+    """Statements and comments of one file, those inside blocks counted too."""
     statement_words: int = 10_000
     """Words, numbers and signs of one statement."""
-    nesting: int = 60
+    nesting: int = 100
     """Blocks in blocks, brackets in brackets, and operators under operators of one expression."""
     number_digits: int = 40
     """Digits of one written number."""
@@ -42,7 +42,7 @@ class Limits:
     """Functions that call functions, assemblies that place assemblies."""
     loop_rounds: int = 10_000
     """Rounds of all loops together, and items of one list or whole-number range."""
-    evaluations: int = 2_000_000
+    evaluations: int = 500_000
     """Expressions worked out in all; bounds what functions that call each other can cost."""
     boards: int = 5_000
     """Boards of one design, each placed assembly's counted."""

@@ -16,7 +16,17 @@ from typing import TYPE_CHECKING, Any
 
 from ..kernel.finding import Finding, Outcome, Place, in_order
 from .build import Build
-from .findings import FileTooLarge, NestedTooDeep, SpansAmiss, TooManyMistakes
+from .findings import (
+    BadNumber,
+    CurvedQuotes,
+    FileTooLarge,
+    NestedTooDeep,
+    OtherComment,
+    OtherSign,
+    SpansAmiss,
+    TooManyMistakes,
+    UnitApart,
+)
 from .limits import DEFAULT, Limits
 from .slips import mend
 from .source import Source
@@ -36,7 +46,7 @@ from .syntax import (
     Stmt,
     TestBlock,
 )
-from .tokens import Token
+from .tokens import Fault, Token
 
 if TYPE_CHECKING:
     from lark import Lark
@@ -103,7 +113,7 @@ class _Reader:
         if record is None:
             mended = mend(_Reading, piece.tokens, self.told)
             record, rest = mended.record, mended.rest
-            for finding in mended.findings if not piece.faults else ():
+            for finding in mended.findings if _leave_no_doubt(piece.faults) else ():
                 self.find(finding)
         amiss = None if record is None else self.amiss(record, piece)
         if amiss is not None:
@@ -170,8 +180,8 @@ class _Reading:
         """Whether the token can follow; once one cannot, the reading is of no more use."""
         from lark.exceptions import UnexpectedToken
 
-        if token.type == "NAME" and token.text in _AXES and "AXIS" in self.parser.choices():
-            token = token.meant(token.text, "AXIS")
+        if token.type == "XYZ":
+            token = token.meant(token.text, _axis_or_name(self.parser))
         taken: Any = token  # the parser looks at nothing but its type
         try:
             self.parser.feed_token(taken)
@@ -198,8 +208,12 @@ class _Reading:
         return _Reading(self.parser.copy(deepcopy_values=False))
 
 
-_AXES = frozenset("xyz")
 _END = Token("$END", "", "", 0, 0)
+
+
+def _axis_or_name(parser: Any) -> str:
+    """What x, y or z is at this point."""
+    return "AXIS" if "AXIS" in parser.choices() else "NAME"
 
 
 def _read(tokens: Sequence[Token]) -> Stmt | None:
@@ -210,14 +224,21 @@ def _read(tokens: Sequence[Token]) -> Stmt | None:
     feed = parser.feed_token
     try:
         for token in tokens:
-            if token.type == "NAME" and token.text in _AXES and "AXIS" in parser.choices():
-                feed(token.meant(token.text, "AXIS"))
-            else:
-                feed(token)
+            is_axis = token.type == "XYZ"
+            feed(token.meant(token.text, _axis_or_name(parser)) if is_axis else token)
         record: Stmt = feed(_END)
     except UnexpectedToken:
         return None
     return record
+
+
+def _leave_no_doubt(faults: Sequence[Fault]) -> bool:
+    """Whether what was wrong among the tokens has been put right, so that what is still wrong is
+    another slip and not the same one again."""
+    return all(isinstance(fault.finding, _PUT_RIGHT) for fault in faults)
+
+
+_PUT_RIGHT = (BadNumber, CurvedQuotes, OtherComment, OtherSign, UnitApart)
 
 
 # ---- what becomes of a statement -----------------------------------------------------------------
@@ -235,16 +256,19 @@ def _with_body(head: Stmt, body: tuple[Stmt, ...], otherwise: tuple[Stmt, ...], 
             return head
 
 
+_NAMES = ("NAME", "XYZ")
+
+
 def _broken(piece: Piece, inner: tuple[Stmt, ...]) -> Broken:
     """What is left of a statement that could not be read: the names it seems to declare."""
     first, last = piece.tokens[0], piece.tokens[-1]
-    words = [token for token in piece.tokens[1:2] if token.type == "NAME"]
+    words = [token for token in piece.tokens[1:2] if token.type in _NAMES]
     if first.type in ("JOIN", "EXPECT", "DESIGN", "USE", "TEST", "FOR", "IF"):
         words = []
-    if first.type == "NAME" and len(piece.tokens) > 1 and piece.tokens[1].type == "EQUAL":
+    if first.type in _NAMES and len(piece.tokens) > 1 and piece.tokens[1].type == "EQUAL":
         words = [first]
     pairs = zip(piece.tokens, piece.tokens[1:], strict=False)
-    words += [word for before, word in pairs if before.type == "AS" and word.type == "NAME"]
+    words += [word for before, word in pairs if before.type == "AS" and word.type in _NAMES]
     names = [Ident(word.text, word.place) for word in words]
     if first.type not in ("ASSEMBLY", "TEST"):
         names += [name for statement in inner for name in _declared(statement)]

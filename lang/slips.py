@@ -49,9 +49,11 @@ _OPERATORS: Final = frozenset(
 _SPELT: Final = {
     kind: text
     for text, kind in (*KEYWORDS.items(), *SIGNS.items())
-    if kind not in _OPERATORS and kind not in STARTS and kind not in ("RBRACE", "RPAR", "RSQB")
+    if kind not in _OPERATORS and kind not in STARTS and kind != "RBRACE"
 }
 """The kinds with one spelling that are tried where something is missing."""
+
+_NAMES: Final = ("NAME", "XYZ")
 
 _KINDS: Final = {
     "NAME": "<name>", "NUMBER": "<number>", "TEXT": "<text>", "AXIS": "<axis>", "$END": "<end>",
@@ -213,12 +215,14 @@ def _unknown_statement(stuck: Stuck) -> Slip | None:
     token = stuck.token
     if stuck.at > 0:
         return None
-    if token.type not in ("NAME", *KEYWORDS.values()):
+    if token.type not in (*_NAMES, *KEYWORDS.values()):
         return Slip(_unexpected(stuck, ()).finding)
     let = token.meant("let")
     if len(stuck.tokens) > 1 and stuck.tokens[1].type == "EQUAL":
-        missing = MissingWord(place=token.place, missing="let", after="", found=token.text,
-                              statement="let")  # fmt: skip
+        gap = Place(token.file, token.start, token.start)
+        missing = MissingWord(
+            place=token.place, missing="let", after="", found=token.text, gap=gap, statement="let"
+        )
         return Slip(missing, (let, *stuck.tokens))
     near = nearest(token.text, START_WORDS)
     finding = UnknownStatement(place=token.place, found=token.text, near=near)
@@ -292,7 +296,7 @@ def _chained_comparison(stuck: Stuck) -> Slip | None:
 def _misspelt(stuck: Stuck) -> Slip | None:
     token = stuck.token
     words = [text for kind, text in _SPELT.items() if kind in stuck.expected and text.isalpha()]
-    near = nearest(token.text, words) if token.type == "NAME" else None
+    near = nearest(token.text, words) if token.type in _NAMES else None
     if near is None:
         return None
     meant = token.meant(near)
@@ -314,10 +318,15 @@ def _missing(stuck: Stuck) -> Slip | None:
     (kind,) = convincing
     at = stuck.tokens[stuck.at - 1].end
     sign = Token(kind, _SPELT[kind], token.file, at, at)
+    gap = Place(token.file, at, max(at, token.start))
     finding = MissingWord(
-        place=token.place, missing=sign.text, after=stuck.last, found=token.text,
+        place=token.place,
+        missing=sign.text,
+        after=stuck.last,
+        found=token.text,
+        gap=gap,
         statement=stuck.keyword,
-    )  # fmt: skip
+    )
     return Slip(finding, stuck.with_tokens(stuck.at, stuck.at, sign))
 
 
@@ -334,7 +343,7 @@ def _other_word(stuck: Stuck) -> Slip | None:
 
 def _extra(stuck: Stuck) -> Slip | None:
     token = stuck.token
-    if token.type in ("$END", "NAME", "NUMBER", "TEXT"):
+    if token.type in ("$END", "NUMBER", "TEXT", *_NAMES):
         return None
     reach = stuck.reach([], 1)
     if not (stuck.is_complete(reach) or stuck.is_convincing(reach)):
@@ -402,8 +411,6 @@ def _offered(expected: frozenset[str]) -> tuple[str, ...]:
     if "$END" in expected:
         expected -= {"DOTS"}
     offered += [sign for kind, sign in _KINDS.items() if kind in expected and kind != "$END"]
-    closers = {"RPAR": ")", "RSQB": "]", "RBRACE": "}", "_NL": ""}
-    for kind, text in (*_SPELT.items(), *closers.items()):
-        if kind in expected and text:
-            offered.append(text)
+    offered += [text for kind, text in _SPELT.items() if kind in expected]
+    offered += ["}"] if "RBRACE" in expected else []
     return (*offered, "<end>") if "$END" in expected else tuple(offered)

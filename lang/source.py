@@ -8,7 +8,7 @@ what an editor shows. Nothing here touches the disk.
 from __future__ import annotations
 
 import codecs
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Final
 
 from ..kernel.finding import Outcome, Place
@@ -31,10 +31,11 @@ class Source:
 
     name: str
     text: str
-    lines: Lines = field(init=False, repr=False, compare=False)
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "lines", lines_of(self.text))
+    @property
+    def lines(self) -> Lines:
+        """Its lines, worked out anew at each call."""
+        return lines_of(self.text)
 
     def place(self, start: int, end: int) -> Place:
         return Place(self.name, start, end)

@@ -10,6 +10,7 @@ indentation decides, but only in a text whose braces do not pair up; in any othe
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Final
@@ -56,6 +57,12 @@ _HANGS: Final = _CLAUSES | {"NOT"}
 """A line that ends with one of these goes on with the next."""
 
 _WORDS: Final = frozenset(KEYWORDS.values())
+_NEXT_START: Final = re.compile(rf"[\r\n][^\S\r\n]*(?:(?:{'|'.join(START_WORDS)})(?!\w)|\}})")
+"""A line that begins a statement or ends a block."""
+
+_PLAIN: Final = _CLAUSES - set(KEYWORDS.values()) | {"NAME", "NUMBER", "TEXT"}
+"""What merely goes on with a statement when it stands inside a line."""
+
 _CLOSERS: Final = {"LPAR": ")", "LSQB": "]", "LBRACE": "}"}
 _OPENERS: Final = {"RPAR": "LPAR", "RSQB": "LSQB"}
 
@@ -110,7 +117,7 @@ class _Splitter:
     """The state of one pass over the tokens."""
 
     def __init__(self, source: Source, limits: Limits, by_indentation: bool) -> None:
-        self.tokens = scan(source, limits)
+        self.source = source
         self.file = source.name
         self.limits = limits
         self.by_indentation = by_indentation
@@ -131,10 +138,19 @@ class _Splitter:
         self.awaiting_else: Piece | None = None
         self.else_of: Piece | None = None
         self.skipping = False  # the statement is too long or too deep to be kept
+        self.resume: int | None = None  # where to go on reading, past what is skipped
         self.last: Token | None = None
 
     def pieces(self) -> Pieces:
-        for token, following in _with_next(self.tokens):
+        start: int | None = 0
+        while start is not None:
+            start = self.read_from(start)
+        self.finish()
+        return Pieces(self.top, tuple(self.comments), tuple(self.stops), self.unpaired)
+
+    def read_from(self, start: int) -> int | None:
+        """Read on from an offset; gives the offset to go on at, None at the end."""
+        for token, following in _with_next(scan(self.source, self.limits, start)):
             if isinstance(token, Fault):
                 self.take_fault(token)
             elif token.type == "NEWLINE":
@@ -144,17 +160,23 @@ class _Splitter:
             elif token.type == "COMMENT":
                 self.take_comment(token)
             else:
-                self.take(token, following)
-                self.new_line = self.parted = False
+                if token.type in _PLAIN and self.piece.tokens and not self.parted:
+                    self.add(token)
+                else:
+                    self.take(token, following)
+                    self.new_line = self.parted = False
                 self.last = token
             if self.stops:
-                break
-        self.finish()
-        return Pieces(self.top, tuple(self.comments), tuple(self.stops), self.unpaired)
+                return None
+            if self.resume is not None:
+                resume, self.resume = self.resume, None
+                return resume
+        return None
 
     # ---- single tokens ----
 
     def take_comment(self, token: Token) -> None:
+        self.count_statement(token)
         text = token.text[1:].rstrip()
         place = Place(token.file, token.start, token.start + 1 + len(text))
         self.comments.append(Comment(text, self.new_line, place))
@@ -192,7 +214,8 @@ class _Splitter:
         else:
             if self.else_of:
                 self.chain()
-            self.add(token)
+            in_list = self.brackets and self.brackets[-1].type == "LBRACE"
+            self.add(token.meant(token.text, "NAME") if in_list and kind == "XYZ" else token)
 
     def as_name(self, token: Token, following: str) -> Token:
         """The token as a plain name where no word is reserved: after a dot, before a colon, as the
@@ -213,7 +236,7 @@ class _Splitter:
         return (
             token.type in STARTS
             and self.new_line
-            and following in ("NAME", "TEXT", *STARTS)
+            and following in ("NAME", "XYZ", "TEXT", *STARTS)
             and token.start - self.line_start <= self.indent
         )
 
@@ -227,8 +250,10 @@ class _Splitter:
             self.skip()
 
     def skip(self) -> None:
-        """Keep no more of this statement; it ends where a line begins another."""
+        """Read no more of this statement; it ends where a line begins another."""
         self.skipping = True
+        following = _NEXT_START.search(self.source.text, self.piece.end)
+        self.resume = following.start() if following else len(self.source.text)
         del self.piece.tokens[1:]
         self.brackets.clear()
 
@@ -256,13 +281,14 @@ class _Splitter:
         if self.else_of and token.type in ("LBRACE", "IF"):
             return
         goes_on = bool(self.piece.tokens) and (
-            token.type in _GOES_ON
-            or self.hangs()
-            or _axis_clause(token, self.piece)
-            or self.skipping
+            token.type in _GOES_ON or self.hangs() or self.is_further_span(token) or self.skipping
         )
         if starts or not goes_on:
             self.end_statement(token)
+
+    def is_further_span(self, token: Token) -> bool:
+        """Whether a line begins with a further span of the board being read."""
+        return token.type == "XYZ" and self.piece.tokens[0].type == "BOARD"
 
     def before_statement(self, token: Token) -> None:
         """What the first token of a statement settles."""
@@ -280,10 +306,13 @@ class _Splitter:
             self.note(TwoOnALine(place=token.place, keyword=token.text, statement="}"))
         self.after_block = False
         if kind not in ("RBRACE", "ELSE"):
-            self.statements += 1
-            if self.statements > self.limits.statements:
-                most = self.limits.statements
-                self.stops.append(TooManyStatements(place=token.place, most=most))
+            self.count_statement(token)
+
+    def count_statement(self, token: Token) -> None:
+        self.statements += 1
+        if self.statements > self.limits.statements:
+            most = self.limits.statements
+            self.stops.append(TooManyStatements(place=token.place, most=most))
 
     # ---- brackets ----
 
@@ -355,10 +384,15 @@ class _Splitter:
         closer = _CLOSERS[opener.type]
         at = Place(self.file, end, end)
         keyword = self.piece.tokens[0].text if self.piece.tokens else ""
-        self.note_pairing(
-            Unclosed(place=opener.place, opener=opener.text, closer=closer, statement=keyword,
-                     before=at)
-        )  # fmt: skip
+        unclosed = Unclosed(
+            place=opener.place,
+            opener=opener.text,
+            closer=closer,
+            statement=keyword,
+            before=at,
+            indent=self.indent,
+        )
+        self.note_pairing(unclosed)
         if opener.type == "LBRACE" and self.piece.tokens[-1].type in ("_NL", "COMMA"):
             self.piece.tokens.pop()
         self.piece.tokens.append(Token(SIGNS[closer], closer, self.file, end, end))
@@ -502,6 +536,7 @@ class _Splitter:
             closer="}",
             statement="" if keyword == "{" else keyword,
             before=Place(self.file, inner, inner),
+            indent=block.indent,
         )
         block.piece.faults.append(self.fault(finding))
 
@@ -541,21 +576,18 @@ class _Splitter:
             self.stops.append(TooManyMistakes(place=place, most=self.limits.mistakes))
 
 
-def _axis_clause(token: Token, piece: Piece) -> bool:
-    """Whether a line begins with a further span of the board being read."""
-    return token.text in ("x", "y", "z") and piece.tokens[0].type == "BOARD"
-
-
 def _with_next(tokens: Iterator[Token | Fault]) -> Iterator[tuple[Token | Fault, str]]:
     """Every token and the kind of the next word or sign; comments and line ends count as none."""
     held: list[Token | Fault] = []
     for token in tokens:
         if isinstance(token, Fault) or token.type in ("NEWLINE", "COMMENT"):
-            if not held:
-                yield token, ""
-            else:
+            if held:
                 held.append(token)
+            else:
+                yield token, ""
             continue
-        yield from ((one, token.type) for one in held)
+        for one in held:
+            yield one, token.type
         held = [token]
-    yield from ((one, "") for one in held)
+    for one in held:
+        yield one, ""

@@ -62,6 +62,10 @@ APART_UNITS: Final = (
 )  # fmt: skip
 """Unit words that are recognised when they stand apart from their number."""
 
+AXES: Final = ("x", "y", "z")
+_WORDS: Final = KEYWORDS | dict.fromkeys(AXES, "XYZ")
+"""The kinds of all words but plain names. XYZ is a name or, where one is asked for, an axis."""
+
 NAME_PATTERN: Final = r"[^\W\d]\w*"
 NUMBER_PATTERN: Final = (
     r"(?:[0-9]+-)?[0-9]+\/[0-9]+[^\W\d]\w*"
@@ -71,6 +75,7 @@ TEXT_PATTERN: Final = r'"[^"\r\n]*"'
 COMMENT_PATTERN: Final = r"#[^\r\n]*"
 BLANK_PATTERN: Final = r"[^\S\r\n]+"
 
+_LINE_END = r"(?:\r\n|\r|\n)"
 _FIGURE = r"(?:(?:[0-9]+-)?[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?)"
 _OPENING, _CLOSING = "“”„‟«»‘’‚‛‹›'`", "“”„‟«»‘’‚‛‹›'`\""
 
@@ -89,7 +94,7 @@ _SCANNER: Final = re.compile(
             ("marked", rf"{_FIGURE}[{''.join(UNIT_MARKS)}]"),
             ("apart", rf"{_FIGURE}[ \t]+(?:{_any_of(APART_UNITS)})(?![\w(\[:])"),
             ("number", NUMBER_PATTERN),
-            ("newline", r"\r\n|\r|\n"),
+            ("newline", rf"{_LINE_END}(?:[^\S\r\n]*{_LINE_END})*"),
             ("comment", COMMENT_PATTERN),
             ("text", TEXT_PATTERN),
             ("unclosed", r'"[^"\r\n]*'),
@@ -139,31 +144,31 @@ class Fault:
     end: int
 
 
-def scan(source: Source, limits: Limits) -> Iterator[Token | Fault]:
-    """The tokens of a text in order; blanks are left out."""
+def scan(source: Source, limits: Limits, start: int = 0) -> Iterator[Token | Fault]:
+    """The tokens of a text in order, from an offset on; blanks are left out."""
     file = source.name
-    keywords, signs = KEYWORDS, SIGNS
+    words, signs = _WORDS, SIGNS
     most = limits.number_digits
-    for match in _SCANNER.finditer(source.text):
+    for match in _SCANNER.finditer(source.text, start):
         kind = match.lastgroup
         if kind == "blank":
             continue
         text = match.group()
-        start, end = match.span()
+        at, end = match.span()
         if kind == "name":
-            yield Token(keywords.get(text, "NAME"), text, file, start, end)
+            yield Token(words.get(text, "NAME"), text, file, at, end)
         elif kind == "sign":
-            yield Token(signs[text], text, file, start, end)
+            yield Token(signs[text], text, file, at, end)
         elif kind == "number" and len(text) <= most and "/0" not in text:
-            yield Token("NUMBER", text, file, start, end)
+            yield Token("NUMBER", text, file, at, end)
         elif kind == "newline":
-            yield Token("NEWLINE", text, file, start, end)
+            yield Token("NEWLINE", text, file, at, end)
         elif kind == "text":
-            yield Token("TEXT", text, file, start, end)
+            yield Token("TEXT", text, file, at, end)
         elif kind == "comment":
-            yield Token("COMMENT", text, file, start, end)
+            yield Token("COMMENT", text, file, at, end)
         else:
-            yield from _slip(str(kind), Token("", text, file, start, end), source.text, limits)
+            yield from _slip(str(kind), Token("", text, file, at, end), source.text, limits)
 
 
 def _kind(text: str) -> str:

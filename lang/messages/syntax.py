@@ -191,7 +191,7 @@ def _closing(finding: f.Unclosed) -> str:
         "test",
     )
     if is_block:
-        return "\n}"
+        return f"\n{' ' * finding.indent}}}"
     return " }" if finding.opener == "{" else finding.closer
 
 
@@ -212,7 +212,7 @@ def stray_mark(finding: f.StrayMark) -> Words:
     title = f"{_quoted(shown)} means nothing here"
     if len(shown) == 1 and not shown.isprintable():
         title = f"a character that cannot be seen, U+{ord(shown):04X}, means nothing here"
-    return Words(title=title, help=(_instead(finding, "take it out", ""),))
+    return Words(title=title, help=(Help("take it out, or write in words what it is to mean"),))
 
 
 def curved_quotes(finding: f.CurvedQuotes) -> Words:
@@ -253,15 +253,12 @@ def missing_word(finding: f.MissingWord) -> Words:
         title += f" after {_quoted(finding.after)}"
     elif finding.found:
         title += f" before {_quoted(finding.found)}"
-    place = _empty_at(finding.place)
     sign = finding.missing
-    is_tight = not finding.found or sign in ("..", ",", ":")
-    return Words(
-        title=title,
-        label=f"`{sign}` belongs before this" if finding.found else "",
-        notes=_written(finding.statement),
-        help=(Help(f"write `{sign}`", Edit(place, sign if is_tight else f"{sign} ")),),
-    )
+    before = "" if sign in ("..", ",", ":", ")", "]") or not finding.after else " "
+    after = "" if sign == ".." or not finding.found else " "
+    way_out = Help(f"write `{sign}`", Edit(finding.gap, f"{before}{sign}{after}"))
+    label = f"`{sign}` belongs before this" if finding.found else ""
+    return Words(title=title, label=label, notes=_written(finding.statement), help=(way_out,))
 
 
 def misspelt(finding: f.Misspelt) -> Words:
