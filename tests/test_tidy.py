@@ -45,6 +45,7 @@ WORDS_MAY_READ = DESIGN_RECORDS | {"checks.findings", "cuts", "joint_findings", 
 TOUCH_THE_WORLD = {
     "lang/cli.py",
     "lang/files.py",
+    "lang/parse.py",  # reads the grammar that ships beside it
     "lang/terminal.py",
     "lang/commands/explain.py",
     "lang/commands/show.py",
@@ -57,6 +58,7 @@ WORLDLY_MODULES = {
     "random", "secrets", "shutil", "signal", "socket", "subprocess", "tempfile", "threading",
     "time", "uuid",
 }  # fmt: skip
+HARMLESS = {"os.PathLike", "os.fspath"}
 WORLDLY_CALLS = {"open", "input", "print", "breakpoint", "exec", "eval"}
 WORLDLY_METHODS = {
     "read_text", "read_bytes", "write_text", "write_bytes", "mkdir", "unlink", "rename", "touch",
@@ -163,7 +165,7 @@ def test_the_parser_library_stays_in_the_parser() -> None:
 def worldly(path: Path) -> Iterator[str]:
     """What a file does that depends on more than its arguments."""
     for name, node in imported(path):
-        if name.split(".")[0] in WORLDLY_MODULES:
+        if name.split(".")[0] in WORLDLY_MODULES and name not in HARMLESS:
             yield f"{node.lineno}: imports {name}"
     for node in ast.walk(tree_of(path)):
         if not isinstance(node, ast.Call):
@@ -203,7 +205,8 @@ def all_finding_classes() -> set[type[Finding]]:
             if sub not in found and sub.__module__.startswith("dryfit."):
                 found.add(sub)
                 waiting.append(sub)
-    return found
+    # A dataclass with slots is made twice; the first making is not in its module.
+    return {f for f in found if getattr(sys.modules[f.__module__], f.__name__) is f}
 
 
 def test_codes_are_well_formed_unique_and_in_order() -> None:
@@ -231,6 +234,17 @@ def test_every_code_names_its_class_and_every_class_its_code() -> None:
     assert {found for found in all_finding_classes() if found.code} == listed
 
 
+def has_code(node: ast.ClassDef) -> bool:
+    """Whether a class sets `code`."""
+    return any(
+        isinstance(line, ast.AnnAssign)
+        and isinstance(line.target, ast.Name)
+        and line.target.id == "code"
+        and line.value is not None
+        for line in node.body
+    )
+
+
 def test_finding_modules_hold_no_class_outside_the_table() -> None:
     """Classes in any module named for findings, loaded or not."""
     listed = {entry.finding for entry in CODES}
@@ -239,11 +253,11 @@ def test_finding_modules_hold_no_class_outside_the_table() -> None:
         if not re.search(r"findings$", path.stem):
             continue
         module = ".".join(path.relative_to(ROOT).with_suffix("").parts)
-        classes = [node for node in tree_of(path).body if isinstance(node, ast.ClassDef)]
         wrong += [
             f"{module}.{node.name}"
-            for node in classes
-            if any(isinstance(base, ast.Name) and base.id == "Finding" for base in node.bases)
+            for node in tree_of(path).body
+            if isinstance(node, ast.ClassDef)
+            and has_code(node)
             and f"{module}.{node.name}" not in listed
         ]
     assert wrong == []

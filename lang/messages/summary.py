@@ -24,6 +24,8 @@ def counted(number: int, thing: str) -> str:
 
 def clean(checked: Checked) -> str:
     """What was checked and is in order, on one line."""
+    if not checked.boards:
+        return "has no boards: there is nothing to check"
     looked_at = ", ".join(
         (
             counted(checked.boards, "board"),
