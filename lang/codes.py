@@ -174,7 +174,6 @@ CODES: tuple[Code, ...] = (
     Code("C206", "kernel.checks.findings.BeyondTravel", ERROR, "a blank is beyond the travel of every machine"),
     # F: fit, overlap, wood left thin (kernel/checks/findings.py)
     Code("F101", "kernel.checks.findings.LeftoverWood", ERROR, "a round bit leaves wood where the mate must go"),
-    Code("F102", "kernel.checks.findings.StillOverlap", ERROR, "joined boards still overlap once they are cut"),
     Code("F103", "kernel.checks.findings.UnresolvedOverlap", ERROR, "boards overlap and no join resolves it"),
     Code("F201", "kernel.checks.findings.FitTooTight", ERROR, "a part is larger than its socket"),
     Code("F202", "kernel.checks.findings.FitTooLoose", WARNING, "a part has too much play in its socket"),

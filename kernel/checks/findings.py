@@ -70,26 +70,17 @@ class LeftoverWood(Finding):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StillOverlap(Finding):
-    """Two boards are joined, and their joints' cuts still leave both claiming the same wood."""
-
-    code: ClassVar[str] = "F102"
-    first: str
-    second: str
-    first_place: Place | None
-    second_place: Place | None
-    joints: tuple[str, ...]
-    lumps: tuple[Lump, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class UnresolvedOverlap(Finding):
-    """Two boards share space and no join says which gives way."""
+    """Two boards share space, and no join says which gives way.
+
+    `joints` are those between the two that leave it all the same: cut, but not of all their wood.
+    """
 
     code: ClassVar[str] = "F103"
     first: str
     second: str
     first_place: Place | None
+    joints: tuple[str, ...]
     lumps: tuple[Lump, ...]
 
 

@@ -21,7 +21,7 @@ from ..region import Region, area
 from ..region import bounds as region_bounds
 from ..solids import Bodies, Solid, bounds, lumps, meet, sound, swept, without
 from ..solids import volume as solid_volume
-from .findings import Corner, LeftoverWood, Lump, StillOverlap, Uncleared, UnresolvedOverlap
+from .findings import Corner, LeftoverWood, Lump, Uncleared, UnresolvedOverlap
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,18 +83,19 @@ def interference(
         first, second = plan.boards[overlap.first], plan.boards[overlap.second]
         between = joints.get(frozenset((first.board.name, second.board.name)), [])
         if not between:
-            findings.append(_unresolved(first.board, second.board, overlap))
+            findings.append(_unresolved(first.board, second.board, between, overlap))
         elif not any(joint.name in explained for joint in between):
             findings.append(_in_joint(bodies, between, overlap))
     return tuple(findings)
 
 
-def _unresolved(first: Board, second: Board, overlap: Overlap) -> Finding:
+def _unresolved(first: Board, second: Board, between: list[Joint], overlap: Overlap) -> Finding:
     return UnresolvedOverlap(
-        place=second.place,
+        place=between[0].join.place if between else second.place,
         first=first.name,
         second=second.name,
         first_place=first.place,
+        joints=tuple(joint.name for joint in between),
         lumps=overlap.lumps,
     )
 
@@ -111,15 +112,7 @@ def _in_joint(bodies: Bodies, between: list[Joint], overlap: Overlap) -> Finding
     ]
     shared = bodies.twin(overlap.first) ^ bodies.twin(overlap.second)
     if not sound(without(shared, [corner.room for corner in left])).is_empty():
-        return StillOverlap(
-            place=between[0].join.place,
-            first=first.board.name,
-            second=second.board.name,
-            first_place=first.board.place,
-            second_place=second.board.place,
-            joints=tuple(joint.name for joint in between),
-            lumps=overlap.lumps,
-        )
+        return _unresolved(first.board, second.board, between, overlap)
     groups: dict[tuple[str, str, str], list[CornerLeft]] = {}
     for corner in left:
         key = (corner.cut.board, corner.cut.joint, corner.cut.bit)

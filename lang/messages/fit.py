@@ -13,7 +13,6 @@ from ...kernel.checks.findings import (
     FitTooTight,
     LeftoverWood,
     Lump,
-    StillOverlap,
     ThinPin,
     ThinSkin,
     ThinWall,
@@ -115,30 +114,21 @@ def _relief_help(written: Place | None) -> tuple[Help, ...]:
     )
 
 
-def _still(finding: StillOverlap) -> Words:
-    joints = _listed(tuple(f"`{name}`" for name in finding.joints))
-    return Words(
-        title=(
-            f"`{finding.first}` and `{finding.second}` still overlap by "
-            f"{_volume(_total(finding.lumps))} once they are cut"
-        ),
-        label=f"what {joints} leaves, both boards fill",
-        others=_places((finding.first_place, "this board"), (finding.second_place, "and this one")),
-        notes=_lumps(finding.lumps),
-        help=(Help("shorten one board, or join the rest of the overlap with a join of its own"),),
-    )
-
-
 def _unresolved(finding: UnresolvedOverlap) -> Words:
+    total = _volume(_total(finding.lumps))
     return Words(
         title=f"`{finding.first}` and `{finding.second}` fill the same space",
         label=(
-            f"{_volume(_total(finding.lumps))} of `{finding.second}` lies inside `{finding.first}`"
+            f"{total} is left in both once `{finding.joints[0]}` is cut"
+            if finding.joints
+            else f"{total} of it lies inside `{finding.first}`"
         ),
         others=_places((finding.first_place, f"`{finding.first}` is here")),
         notes=_lumps(finding.lumps),
         help=(
-            Help(
+            Help("join the rest of the overlap too, or shorten one board")
+            if finding.joints
+            else Help(
                 f"say which gives way: `join {finding.second} into {finding.first} with …`, "
                 f"or move one out of the other"
             ),
@@ -263,7 +253,6 @@ def _pin(finding: ThinPin) -> Words:
 
 WORDS: Mapping[type[Finding], Wording] = {
     LeftoverWood: _leftover,
-    StillOverlap: _still,
     UnresolvedOverlap: _unresolved,
     FitTooTight: _tight,
     FitTooLoose: _loose,
