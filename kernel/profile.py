@@ -215,7 +215,7 @@ def _through_operations(
         inner.append(_shape(waste, waste, [cut for cut, _ in held]))
     outer = []
     for part in _parts(outline, outer=True):
-        near = [cut for cut, box in left if _boxes_meet(bounds(part), box)]
+        near = [cut for cut, box in left if boxes_meet(bounds(part), box)]
         outer.append(_shape(part, part, near))
     for kind, shapes in ((OperationKind.CUT_OUTER, outer), (OperationKind.CUT_INNER, inner)):
         if shapes:
@@ -261,7 +261,7 @@ def _clusters(cuts: list[Seen]) -> list[list[Seen]]:
             cluster
             for cluster in clusters
             if cluster[0][0].bit == cut.bit
-            and any(_boxes_meet(bounds(region), bounds(other)) for _, other in cluster)
+            and any(boxes_meet(bounds(region), bounds(other)) for _, other in cluster)
         ]
         joined = [entry for cluster in near for entry in cluster] + [(cut, region)]
         clusters = [cluster for cluster in clusters if cluster not in near] + [joined]
@@ -331,7 +331,8 @@ def _both(one: Note, other: Note) -> Note:
 # -- small ---------------------------------------------------------------------------------------
 
 
-def _boxes_meet(one: Bounds, other: Bounds) -> bool:
+def boxes_meet(one: Bounds, other: Bounds) -> bool:
+    """Whether two boxes (least x, least y, greatest x, greatest y) touch or overlap."""
     return all(one[i] <= other[i + 2] + SAME and other[i] <= one[i + 2] + SAME for i in range(2))
 
 

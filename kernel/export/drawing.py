@@ -11,8 +11,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from textwrap import wrap
 
-from ..profile import Face, Operation, Profile, Shape
+from ..openedge import Bounds
+from ..profile import Face, Operation, OperationKind, Profile, Shape, boxes_meet
 from ..region import Arc, Loop, Point2, Region, bounds
 from ..thresholds import SAME
 from ..views import moved
@@ -24,6 +26,9 @@ GAP = 20.0
 MARGIN = 10.0
 CAPTION_HEIGHT = 3.0
 CAPTION_PITCH = 5.0
+LEAST_LINE = 72
+"""Letters of a caption before it goes on below, however short the part."""
+
 WIDEST_LETTER = 0.62
 """Of its height: how much room to leave for text whose font is not known."""
 
@@ -82,12 +87,14 @@ def drawing(profile: Profile) -> Drawing:
     """The page for one part."""
     drop = _face_b_drop(profile) if profile.work_on_b else None
     layers = [_operation_layer(operation, 0.0) for operation in profile.on(Face.A)]
-    labels = [_label_layer("LABEL", profile, profile.board, 0.0)]
+    labels = [_label_layer("LABEL", profile, profile.board, Face.A, 0.0)]
     if drop is not None:
         shifted = moved(profile.outline_b, lambda p: (p[0], p[1] - drop), mirrored=False)
         layers += [_operation_layer(operation, -drop) for operation in profile.on(Face.B)]
         labels.append(Layer(name="FACE_B_OUTLINE", patches=(Patch(shifted),)))
-        labels.append(_label_layer("FACE_B_LABEL", profile, f"{profile.board}, face B", -drop))
+        labels.append(
+            _label_layer("FACE_B_LABEL", profile, f"{profile.board}, face B", Face.B, -drop)
+        )
     captions = _captions(profile, _bottom(layers, labels) - MARGIN)
     labels[0] = _with_words(labels[0], captions)
     low, high = _extent(profile, [*layers, *labels])
@@ -139,17 +146,54 @@ def full_circle(loop: Loop) -> tuple[Point2, float] | None:
 # -- words and marks -----------------------------------------------------------------------------
 
 
-def _label_layer(name: str, profile: Profile, text: str, lift: float) -> Layer:
-    """The part's name over the grain mark, in the middle of the blank."""
+def _label_layer(name: str, profile: Profile, text: str, face: Face, lift: float) -> Layer:
+    """The part's name over the grain mark, as near the middle of the blank as cuts leave room."""
     length, width = float(profile.length), float(profile.width)
     room = min(width / 5, 0.8 * length / (WIDEST_LETTER * max(len(text), 1)))
     height = min(max(room, 2.5), 12.0)
-    x, y = length / 2, lift + width / 2
+    half = min(length / 4, 40.0)
+    wide = max(half, WIDEST_LETTER * height * len(text) / 2)
+    x, y = _free_place((length, width), (wide, 1.5 * height), _in_the_way(profile, face))
+    y += lift
     return Layer(
         name=name,
-        strokes=_grain_mark((x, y - height / 2), min(length / 4, 40.0), height / 3),
+        strokes=_grain_mark((x, y - height / 2), half, height / 3),
         words=(Words((x, y + height / 3), height, text, centred=True),),
     )
+
+
+def _in_the_way(profile: Profile, face: Face) -> tuple[Bounds, ...]:
+    """Boxes of what is drawn within the outline in a face's view."""
+    width = float(profile.width)
+    drawn = [
+        (operation, bounds(shape.drawn))
+        for operation in profile.operations
+        if operation.kind is not OperationKind.CUT_OUTER
+        for shape in operation.shapes
+    ]
+    own = [box for operation, box in drawn if operation.face is face]
+    if face is Face.A:
+        return tuple(own)
+    openings = (box for operation, box in drawn if operation.depth is None)
+    return (*own, *((x0, width - y1, x1, width - y0) for x0, y0, x1, y1 in openings))
+
+
+def _free_place(blank: Point2, half: Point2, taken: tuple[Bounds, ...]) -> Point2:
+    """The middle of a box of half sizes `half` that meets none of `taken`, nearest the blank's
+    middle of a grid of places; the blank's middle itself when there is none."""
+    (length, width), (wide, tall) = blank, half
+    middle = (length / 2, width / 2)
+    places = [
+        (length * i / 16, width * j / 16)
+        for i in range(1, 16)
+        for j in range(1, 16)
+        if wide <= length * i / 16 <= length - wide and tall <= width * j / 16 <= width - tall
+    ]
+    for x, y in sorted(places, key=lambda p: (math.dist(p, middle), p)):
+        box = (x - wide, y - tall, x + wide, y + tall)
+        if not any(boxes_meet(box, other) for other in taken):
+            return (x, y)
+    return middle
 
 
 def _grain_mark(middle: Point2, half: float, head: float) -> tuple[Stroke, ...]:
@@ -165,15 +209,22 @@ def _grain_mark(middle: Point2, half: float, head: float) -> tuple[Stroke, ...]:
 
 
 def _captions(profile: Profile, top: float) -> tuple[Words, ...]:
+    """Under the views; a long one goes on, set in, on the next line."""
     lines = (
         size_caption(profile),
         *(operation_caption(operation) for operation in profile.operations),
         *(note_caption(note) for note in profile.notes),
         face_caption(profile),
     )
+    letters = max(LEAST_LINE, int(float(profile.length) / (WIDEST_LETTER * CAPTION_HEIGHT)))
+    wrapped = [
+        (0.0 if number == 0 else CAPTION_PITCH, text)
+        for line in lines
+        for number, text in enumerate(wrap(line, letters))
+    ]
     return tuple(
-        Words((0.0, top - (number + 1) * CAPTION_PITCH), CAPTION_HEIGHT, line)
-        for number, line in enumerate(lines)
+        Words((x, top - (number + 1) * CAPTION_PITCH), CAPTION_HEIGHT, text)
+        for number, (x, text) in enumerate(wrapped)
     )
 
 
@@ -199,7 +250,7 @@ def _extent(profile: Profile, layers: list[Layer]) -> tuple[Point2, Point2]:
     return (min(x0), min(y0)), (max(x1), max(y1))
 
 
-def _words_box(words: Words) -> tuple[float, float, float, float]:
+def _words_box(words: Words) -> Bounds:
     wide = WIDEST_LETTER * words.height * len(words.text)
     x = words.at[0] - (wide / 2 if words.centred else 0.0)
     return (x, words.at[1] - words.height / 4, x + wide, words.at[1] + words.height)

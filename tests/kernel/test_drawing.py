@@ -60,3 +60,27 @@ def test_only_one_whole_turn_round_one_centre_is_a_circle() -> None:
     assert full_circle(rectangle(0, 0, 1, 1).loops[0]) is None
     half = disc((0, 0), 5).loops[0][:1]
     assert full_circle(half) is None
+
+
+def test_the_label_keeps_clear_of_cuts_where_there_is_room() -> None:
+    """A mortise in the middle of the board, seen from both faces: the label goes beside it."""
+    mortise = cut(PLUS_X, rectangle(100, 240, 140, 280), None)
+    page = drawing(
+        board_profile(plan_of(mortise, cut(MINUS_X, rectangle(20, 20, 40, 40), 3.0)), BITS)
+    )
+    labels = {layer.name: layer for layer in page.layers if layer.words}
+    for name, middle in (("LABEL", 120.0), ("FACE_B_LABEL", 120.0 - (page.face_b_drop or 0))):
+        x0 = min(s.start[0] for s in labels[name].strokes)
+        x1 = max(s.end[0] for s in labels[name].strokes)
+        y = labels[name].strokes[0].start[1]
+        assert x1 < 240 or x0 > 280 or abs(y - middle) > 20
+
+
+def test_long_captions_go_on_below_and_not_past_the_page() -> None:
+    joints = [f"rail[{n}] into side with tenon [rail[{n}], side]" for n in range(8)]
+    cuts = [cut(PLUS_X, rectangle(9, 9, 20, 20), 4.0, joint=joint) for joint in joints]
+    page = drawing(board_profile(plan_of(*cuts), BITS))
+    captions = page.layers[-1].words[1:]
+    assert all(len(words.text) * 0.62 * words.height < 520 for words in captions)
+    assert len({words.at[1] for words in captions}) == len(captions)
+    assert all(joint in " ".join(words.text for words in captions) for joint in joints)
