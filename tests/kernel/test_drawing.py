@@ -65,9 +65,9 @@ def test_only_one_whole_turn_round_one_centre_is_a_circle() -> None:
 def test_the_label_keeps_clear_of_cuts_where_there_is_room() -> None:
     """A mortise in the middle of the board, seen from both faces: the label goes beside it."""
     mortise = cut(PLUS_X, rectangle(100, 240, 140, 280), None)
-    page = drawing(
-        board_profile(plan_of(mortise, cut(MINUS_X, rectangle(20, 20, 40, 40), 3.0)), BITS)
-    )
+    inside = cut(PLUS_X, rectangle(200, 400, 230, 500), 3.0)
+    outside = cut(MINUS_X, rectangle(20, 20, 40, 40), 3.0)
+    page = drawing(board_profile(plan_of(mortise, inside, outside), BITS))
     labels = {layer.name: layer for layer in page.layers if layer.words}
     for name, middle in (("LABEL", 120.0), ("FACE_B_LABEL", 120.0 - (page.face_b_drop or 0))):
         x0 = min(s.start[0] for s in labels[name].strokes)
