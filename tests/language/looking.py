@@ -53,14 +53,17 @@ def drawing(inspection: Inspection) -> str:
 
 
 def marks(inspection: Inspection) -> list[tuple[str, int | None, str]]:
-    """File, line and `error[J203]` of each message, in order; no line where it has no place."""
+    """File, line and `error[J203]` of each message, in order; no line where it
+    has no place in a file that was read, as with a value set from outside."""
     found = []
     for message in messages_of(inspection.findings):
         mark = f"{message.severity.value}[{message.code}]"
         place = message.place
         lines = inspection.pages.by_file.get(place.file) if place else None
-        if place is None or lines is None:
-            found.append((place.file if place else inspection.file, None, mark))
+        if place is None or place.file.startswith("--set "):
+            found.append((inspection.file, None, mark))
+        elif lines is None:
+            found.append((place.file, None, mark))
         else:
             found.append((place.file, lines.position(place.start).line, mark))
     return found
