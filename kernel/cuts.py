@@ -45,7 +45,14 @@ class Work(Enum):
 
     POCKET = "pocket"  # a floor at `depth`
     THROUGH = "through"  # right through the board
+    BORE = "bore"  # a round hole, with a floor at `depth` or right through
     ROUND = "round"  # a roundover along an edge that runs into the board from `side`
+    BEVEL = "bevel"  # a chamfer along an edge that runs into the board from `side`
+
+    @property
+    def runs_along(self) -> bool:
+        """True for work along an edge, which takes the edge off and leaves no wall."""
+        return self in (Work.ROUND, Work.BEVEL)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +63,8 @@ class Cut:
     into air it goes on past the blank's edge); `asked` is the region the joint drew before the
     cutter's roundness and reliefs, so that the wood left in the corners can be traced to the cut.
     `depth` is mm below the blank's face on `side`, None for through. `bit` names the bit, `by_hand`
-    a hand step. `joint` names the joint, `mate` the board it makes room for.
+    a hand step. `joint` names the joint, `mate` the board it makes room for. A cut that belongs to
+    its board alone is not `of_joint`: `joint` names the shaping, and there is no mate.
     """
 
     board: str
@@ -69,6 +77,7 @@ class Cut:
     by_hand: bool = False
     joint: str
     mate: str | None = None
+    of_joint: bool = True
     place: Place | None = None
 
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from fractions import Fraction
 from typing import TypeAlias
 
-from .board import Board
+from .board import Axis, Board, Span
 from .cutter import Bit, Machine
 from .expect import Test
 from .finding import Place
@@ -20,7 +21,7 @@ from .stock import Stock
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """A bare word among a join's options: a relief, a bit's name."""
+    """A bare word among the options of a join or a shaping: a relief, a bit's name, `z.hi`."""
 
     text: str
     place: Place | None = None
@@ -89,6 +90,45 @@ class Join:
     family_place: Place | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Spots:
+    """`y 40mm` after `at`, or `y [40mm, 80mm]`: points along one axis of the board, mm."""
+
+    axis: Axis
+    at: tuple[Fraction, ...]
+    place: Place | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Along:
+    """`y 40mm..80mm` after `at`: a stretch along one axis of the board."""
+
+    axis: Axis
+    span: Span
+    place: Place | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shaping:
+    """One `cut` line: a cut of its own on each of `boards`, which no other board has a part in.
+
+    It is made from the boards' sides facing `axis`, the high ones where `positive`. `at` is in the
+    boards' own coordinates, one entry an axis at most. `name` is the name given with `as`, else one
+    made from the boards, the side and the family.
+    """
+
+    name: str
+    family: str
+    boards: tuple[BoardRef, ...]
+    axis: Axis
+    positive: bool
+    at: tuple[Spots | Along, ...] = ()
+    options: tuple[Option, ...] = ()
+    place: Place | None = None
+    family_place: Place | None = None
+    side_place: Place | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
     """A whole piece of furniture, resolved."""
@@ -99,5 +139,6 @@ class Design:
     machines: tuple[Machine, ...] = ()
     boards: tuple[Board, ...] = ()
     joins: tuple[Join, ...] = ()
+    shapings: tuple[Shaping, ...] = ()
     tests: tuple[Test, ...] = ()
     place: Place | None = None

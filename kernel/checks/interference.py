@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from .. import thresholds
 from ..board import Board
 from ..broad import board_pairs
-from ..cuts import Cut, Work
+from ..cuts import Cut
 from ..design import BoardRef
 from ..finding import Finding
 from ..plan import BoardPlan, CutPlan, Joint
@@ -145,7 +145,7 @@ def corners_left(bodies: Bodies, overlap: Overlap, board: BoardPlan, mate: str) 
     shared = bodies.true(overlap.first) ^ bodies.true(overlap.second)
     found = []
     for cut in board.cuts:
-        if cut.mate != mate or cut.work is Work.ROUND:
+        if cut.mate != mate or cut.work.runs_along:
             continue
         for loop in difference(cut.asked, cut.region).loops:
             piece = Region((loop,))

@@ -16,14 +16,17 @@ from ..region import contains
 from .findings import ThinPin, ThinSkin, ThinWood
 from .thin import ALONG, Piece, Prism, spot, thin_facts
 
+FLOORED = (Work.POCKET, Work.BORE)
+"""Work that may leave a floor."""
+
 
 def skins(piece: Piece) -> Iterator[ThinWood]:
     """The floors of a board that are too thin."""
     for prism in piece.prisms:
-        if prism.cut.work is Work.POCKET:
+        if prism.cut.work in FLOORED:
             yield from _skin(piece, prism, None)
     for one, other in combinations(piece.prisms, 2):
-        if one.cut.work is Work.POCKET and other.cut.side == one.cut.side.opposite:
+        if one.cut.work in FLOORED and other.cut.side == one.cut.side.opposite:
             yield from _skin(piece, one, other)
 
 

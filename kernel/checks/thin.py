@@ -11,7 +11,7 @@ from typing import TypeAlias, TypedDict
 
 from .. import thresholds
 from ..board import Axis
-from ..cuts import Cut, Work
+from ..cuts import Cut
 from ..finding import Place
 from ..plan import BoardPlan
 from ..region import bounds, contains
@@ -107,7 +107,7 @@ def piece_of(board: BoardPlan, stock: Stock) -> Piece:
     prisms = tuple(
         prism_of(board, cut, low, high)
         for cut in board.cuts
-        if cut.work is not Work.ROUND and not cut.region.is_empty
+        if not cut.work.runs_along and not cut.region.is_empty
     )
     return Piece(board, stock, prisms, low, high)
 

@@ -60,7 +60,13 @@ def _kind(operation: Operation) -> str:
 
 
 def _counted(note: Note) -> str:
-    names = {Work.POCKET: "pocket", Work.THROUGH: "through cut", Work.ROUND: "roundover"}
+    names = {
+        Work.POCKET: "pocket",
+        Work.THROUGH: "through cut",
+        Work.BORE: "bore",
+        Work.ROUND: "roundover",
+        Work.BEVEL: "chamfer",
+    }
     return f"{note.count} {names[note.work]}{'' if note.count == 1 else 's'}"
 
 
