@@ -9,22 +9,20 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from os import PathLike
+    from pathlib import Path
 
     from ..kernel.design import Design
     from ..kernel.finding import Outcome
 
 
-def load(path: str | PathLike[str], settings: Mapping[str, str] | None = None) -> Outcome[Design]:
+def load(path: str | Path, settings: Mapping[str, str] | None = None) -> Outcome[Design]:
     """The design in a file on the disk, with params set as `--set` sets them: `{"width": "42cm"}`.
 
     Raises `dryfit.kernel.faults.Fault` when the file cannot be read.
     """
-    from os import fspath
-
     from ..kernel.finding import Outcome
     from .files import DiskFiles
     from .pipeline import design_from
 
-    read = design_from(fspath(path), DiskFiles(), settings or {})
+    read = design_from(str(path), DiskFiles(), settings or {})
     return Outcome(read.value, read.findings)

@@ -85,9 +85,10 @@ def declaration(line: syntax.Declaration, scope: Scope, run: Run) -> None:
         run.bits_unsure = run.bits_unsure or line.keyword.text == "bit"
         declare(line.name, UNKNOWN, scope, run)
         return
-    declare(line.name, thing, scope, run)
-    if not run.rehearsing:
-        _keep(thing, line, run)
+    if run.rehearsing or _keep(thing, line, run):
+        declare(line.name, thing, scope, run)
+    else:
+        declare(line.name, UNKNOWN, scope, run)
 
 
 def _thing(sheet: Sheet) -> Stock | Bit | Machine | None:
@@ -100,7 +101,7 @@ def _thing(sheet: Sheet) -> Stock | Bit | Machine | None:
             return _machine(sheet)
 
 
-def _keep(thing: Stock | Bit | Machine, line: syntax.Declaration, run: Run) -> None:
+def _keep(thing: Stock | Bit | Machine, line: syntax.Declaration, run: Run) -> bool:
     """Take the thing up into the design, where its name must be its own in all files."""
     kept: list[Stock] | list[Bit] | list[Machine]
     match thing:
@@ -113,9 +114,9 @@ def _keep(thing: Stock | Bit | Machine, line: syntax.Declaration, run: Run) -> N
     earlier = next((other for other in kept if other.name == thing.name), None)
     if earlier is None:
         kept.append(thing)  # type: ignore[arg-type]  # the match above has paired them
-    else:
-        place = line.name.place
-        run.report(DeclaredTwice(place=place, name=thing.name, other=earlier.place))
+        return True
+    run.report(DeclaredTwice(place=line.name.place, name=thing.name, other=earlier.place))
+    return False
 
 
 # ---- the three kinds -----------------------------------------------------------------------------

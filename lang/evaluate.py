@@ -77,7 +77,7 @@ def name(expr: syntax.Name, scope: Scope, run: Run) -> Value:
         return binding.value
     if scope.may_declare(expr.text):
         return UNKNOWN
-    if run.has_said(UnknownName, expr.place) or run.has_said(DeclaredLater, expr.place):
+    if any(run.has_said(sort, expr.place, expr.text) for sort in (UnknownName, DeclaredLater)):
         return UNKNOWN
     later = scope.declared_later(expr.text)
     if later is not None:

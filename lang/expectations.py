@@ -71,6 +71,8 @@ def _statements(expect: syntax.Expect, scope: Scope, run: Run) -> list[Statement
     words = " ".join(word.text for word in claim.words)
     if words in CLAIMS:
         return [Claim(words, claim.place)]
+    if len(claim.words) == 1 and (scope.value(words) or scope.may_declare(words)):
+        return _claims(syntax.Name(words, claim.place), scope, run)
     near = nearest(words, CLAIMS)
     run.report(UnknownClaim(place=claim.place, words=words, nearest=near, known=CLAIMS))
     return []
@@ -92,9 +94,6 @@ def _claims(expr: syntax.Expr, scope: Scope, run: Run) -> list[Statement]:
 
 def _plain(expr: syntax.Expr, scope: Scope, run: Run) -> Statement | None:
     """A claim that is worked out to true or false here."""
-    if isinstance(expr, syntax.Name) and scope.value(expr.text) is None and expr.text not in CLAIMS:
-        _one_word(expr, scope, run)
-        return None
     if _is_measured(expr):
         _no_claim(expr, scope, run)
         return None
@@ -116,13 +115,6 @@ def _no_claim(expr: syntax.Expr, scope: Scope, run: Run) -> None:
     term = _term(expr, scope, run)
     if term is not None:
         run.report(NoClaim(place=expr.place, found=kind_of(term.stand_in)))
-
-
-def _one_word(expr: syntax.Name, scope: Scope, run: Run) -> None:
-    """`expect assembles`: a name that is no value was meant as a claim."""
-    if not scope.may_declare(expr.text):
-        near = nearest(expr.text, CLAIMS)
-        run.report(UnknownClaim(place=expr.place, words=expr.text, nearest=near, known=CLAIMS))
 
 
 def _compared(expr: syntax.Binary, scope: Scope, run: Run) -> Statement | None:

@@ -144,8 +144,9 @@ def _name(
     named = label(line.alias, todo.scope, run)
     if named.is_unsure or todo.rehearsed:
         return None
-    earlier = todo.frame.joins.setdefault(named.text, named.place)
-    if earlier is named.place:
+    earlier = todo.frame.joins.get(named.text)
+    if earlier is None:
+        todo.frame.joins[named.text] = named.place
         return named.text
     if earlier == named.place and todo.turn_of is not None:
         run.report(NeedsIndex(place=named.place, name=named.text, variable=todo.turn_of))

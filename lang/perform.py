@@ -175,6 +175,8 @@ def _use(statement: syntax.Use, scope: Scope, run: Run) -> None:
         *((name, used.patterns[name].place) for name in _lend(used.patterns, under.patterns)),
     ]
     for name, other in clashes:
+        if name in used.values and used.values[name].value is UNKNOWN:
+            continue  # told where it is declared
         run.report(DeclaredTwice(place=statement.place, name=name, other=other))
 
 

@@ -95,7 +95,7 @@ def stock_named(name: syntax.Ident, scope: Scope, run: Run) -> Stock | None:
         if binding.value is not UNKNOWN:
             run.report(wrong_kind(binding.value, (Kind.STOCK,), name.place, binding.place))
         return None
-    if scope.may_declare(name.text) or run.has_said(UnknownStock, name.place):
+    if scope.may_declare(name.text) or run.has_said(UnknownStock, name.place, name.text):
         return None
     later = scope.declared_later(name.text)
     if later is not None:

@@ -110,18 +110,19 @@ class Run:
     calls: int = 0
     rehearsing: int = 0
     spent: bool = False
-    _said: set[tuple[type[Finding], Place | None]] = field(default_factory=set)
+    _said: set[tuple[type[Finding], Place | None, str]] = field(default_factory=set)
 
     def report(self, finding: Finding) -> None:
         """Keep a finding; one of a sort at a place is enough, however often a loop comes by."""
-        said = (type(finding), finding.place)
+        said = (type(finding), finding.place, getattr(finding, "name", ""))
         if self.spent or said in self._said:
             return
         self._said.add(said)
         self.findings.append(finding)
 
-    def has_said(self, sort: type[Finding], place: Place) -> bool:
-        return (sort, place) in self._said
+    def has_said(self, sort: type[Finding], place: Place, name: str) -> bool:
+        """Whether a finding about `name` has been kept already."""
+        return (sort, place, name) in self._said
 
     def stop(self, finding: Finding) -> None:
         """Report that a limit is passed, and nothing from here on."""
@@ -135,8 +136,7 @@ class Run:
         if self.spent:
             return False
         if self.depth > WORK_DEPTH:
-            self.report(WorkedTooDeep(place=place, limit=WORK_DEPTH))
-            return False
-        if self.evaluations > self.limits.evaluations:
+            self.stop(WorkedTooDeep(place=place, limit=WORK_DEPTH))
+        elif self.evaluations > self.limits.evaluations:
             self.stop(TooMuchWork(place=place, limit=self.limits.evaluations))
         return not self.spent

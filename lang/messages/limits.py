@@ -34,7 +34,7 @@ def raise_it(limit: str, value: int) -> Help:
     return Help(f"if the design is meant to be that large: `--limit {limit}={value}`")
 
 
-# ---- L1: while a text is read ---------------------------------------------------------------------
+# ---- L1: while a text is read --------------------------------------------------------------------
 
 
 def _file(finding: FileTooLarge) -> Words:
@@ -47,7 +47,7 @@ def _file(finding: FileTooLarge) -> Words:
 
 def _nested(finding: NestedTooDeep) -> Words:
     return Words(
-        title=f"blocks, brackets or operators stand in each other over {finding.most} deep",
+        title=f"blocks, brackets or operators go over {finding.most} deep",
         label="deeper from here on",
         help=(
             Help("give parts of it names of their own with `let`"),
@@ -58,7 +58,7 @@ def _nested(finding: NestedTooDeep) -> Words:
 
 def _statements(finding: TooManyStatements) -> Words:
     return Words(
-        title=f"this file has more than {finding.most} statements",
+        title=f"this file has more than {finding.most} statements and comments",
         label="read no further than this",
         help=(raise_it("statements", 2 * finding.most),),
     )
