@@ -99,7 +99,7 @@ class _Reader:
         if record is None:
             read += [_broken(piece, (*body, *otherwise))] if piece.tokens else []
         else:
-            read.append(_with_body(record, body, otherwise, piece.end))
+            read.append(_with_body(record, body, otherwise, piece))
         if rest:
             read += self.statement(Piece(tokens=list(rest), end=rest[-1].end))
         return read
@@ -244,12 +244,15 @@ _PUT_RIGHT = (BadNumber, CurvedQuotes, OtherComment, OtherSign, UnitApart)
 # ---- what becomes of a statement -----------------------------------------------------------------
 
 
-def _with_body(head: Stmt, body: tuple[Stmt, ...], otherwise: tuple[Stmt, ...], end: int) -> Stmt:
+def _with_body(
+    head: Stmt, body: tuple[Stmt, ...], otherwise: tuple[Stmt, ...], piece: Piece
+) -> Stmt:
     """The head of a block with what stands in its braces."""
-    place = replace(head.place, end=max(end, head.place.end))
+    place = replace(head.place, end=max(piece.end, head.place.end))
     match head:
         case If():
-            return replace(head, yes=body, no=otherwise, place=place)
+            or_else = piece.or_else.place if piece.or_else else None
+            return replace(head, yes=body, no=otherwise, place=place, else_place=or_else)
         case For() | Assembly() | TestBlock():
             return replace(head, body=body, place=place)
         case _:

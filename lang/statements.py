@@ -71,14 +71,15 @@ _OPENERS: Final = {"RPAR": "LPAR", "RSQB": "LSQB"}
 class Piece:
     """One statement: its tokens, without a block's braces, and what was wrong among them.
 
-    `body` and `otherwise` are the pieces in the braces and in those after `else`, None where there
-    are none. `end` is where the last token or closing brace ends.
+    `body` and `otherwise` are the pieces in the braces and in those after the token `or_else`, None
+    where there are none. `end` is where the last token or closing brace ends.
     """
 
     tokens: list[Token] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
     body: list[Piece] | None = None
     otherwise: list[Piece] | None = None
+    or_else: Token | None = None
     end: int = 0
 
 
@@ -485,6 +486,7 @@ class _Splitter:
             self.add(token)
             return
         self.else_of = piece
+        piece.or_else = token
         piece.end = token.end
 
     def chain(self) -> None:

@@ -309,10 +309,13 @@ class For:
 
 @dataclass(frozen=True, slots=True)
 class If:
+    """`if c { … } else { … }`; `else_place` is where the word `else` stands, None without one."""
+
     condition: Expr
     yes: tuple[Stmt, ...]
     no: tuple[Stmt, ...]
     place: Place
+    else_place: Place | None = None
 
 
 @dataclass(frozen=True, slots=True)
