@@ -168,13 +168,12 @@ CODES: tuple[Code, ...] = (
     Code("C105", "kernel.findings.NoCompanion", ERROR, "half_round finds no roundover of the cutter's radius"),
     Code("C201", "kernel.checks.findings.DeeperThanFlute", ERROR, "a cut is deeper than its flute is long"),
     Code("C202", "kernel.checks.findings.DeeperThanReach", ERROR, "a cut is deeper than its bit can reach"),
-    Code("C203", "kernel.checks.findings.WrongKindOfBit", ERROR, "a cut is made with a bit of the wrong kind"),
-    Code("C204", "kernel.checks.findings.LargerThanSheet", ERROR, "a blank is larger than its sheet"),
-    Code("C205", "kernel.checks.findings.LargerThanLumber", ERROR, "a blank is wider or longer than its lumber"),
-    Code("C206", "kernel.checks.findings.BeyondTravel", ERROR, "a blank is beyond the travel of every machine"),
+    Code("C203", "kernel.checks.findings.LargerThanSheet", ERROR, "a blank is larger than its sheet"),
+    Code("C204", "kernel.checks.findings.LargerThanLumber", ERROR, "a blank is wider or longer than its lumber"),
+    Code("C205", "kernel.checks.findings.BeyondTravel", ERROR, "a blank is beyond the travel of every machine"),
     # F: fit, overlap, wood left thin (kernel/checks/findings.py)
     Code("F101", "kernel.checks.findings.LeftoverWood", ERROR, "a round bit leaves wood where the mate must go"),
-    Code("F103", "kernel.checks.findings.UnresolvedOverlap", ERROR, "boards overlap and no join resolves it"),
+    Code("F102", "kernel.checks.findings.UnresolvedOverlap", ERROR, "boards overlap and no join resolves it"),
     Code("F201", "kernel.checks.findings.FitTooTight", ERROR, "a part is larger than its socket"),
     Code("F202", "kernel.checks.findings.FitTooLoose", WARNING, "a part has too much play in its socket"),
     Code("F301", "kernel.checks.findings.ThinSkin", WARNING, "too little wood is left under a cut"),
@@ -182,12 +181,11 @@ CODES: tuple[Code, ...] = (
     Code("F303", "kernel.checks.findings.ThinPin", WARNING, "a joint leaves a pin, tenon or tongue too thin"),
     # T: expectations (kernel/checks/findings.py)
     Code("T101", "kernel.checks.findings.ExpectationFailed", ERROR, "an expected figure does not hold"),
-    Code("T102", "kernel.checks.findings.BoardsInterfere", ERROR, "no interference was expected and boards overlap"),
-    Code("T103", "kernel.checks.findings.NothingToMeasure", ERROR, "a measure names a board that is not there"),
-    Code("T104", "kernel.checks.findings.NoFitToMeasure", ERROR, "a fit is asked of boards that no joint fits together"),
-    Code("T105", "kernel.checks.findings.UnknownMeasure", ERROR, "a measure or claim is not known or has the wrong boards"),
-    Code("T106", "kernel.checks.findings.NotComparable", ERROR, "figures of different kinds are compared"),
-    Code("T107", "kernel.checks.findings.DividedByZero", ERROR, "a figure is divided by 0"),
+    Code("T102", "kernel.checks.findings.NothingToMeasure", ERROR, "a measure names a board that is not there"),
+    Code("T103", "kernel.checks.findings.NoFitToMeasure", ERROR, "a fit is asked of boards that no joint fits together"),
+    Code("T104", "kernel.checks.findings.UnknownMeasure", ERROR, "a measure or claim is not known or has the wrong boards"),
+    Code("T105", "kernel.checks.findings.NotComparable", ERROR, "figures of different kinds are compared"),
+    Code("T106", "kernel.checks.findings.DividedByZero", ERROR, "a figure is divided by 0"),
 )
 # fmt: on
 

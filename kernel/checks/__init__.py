@@ -34,5 +34,5 @@ def check(plan: CutPlan) -> tuple[Finding, ...]:
         *fits,
         *interference(bodies, found, tight),
         *wall_findings(plan),
-        *expectation_findings(bodies, found),
+        *expectation_findings(bodies),
     )

@@ -1,7 +1,8 @@
 """Do the design's own claims hold on the parts as cut?
 
-In: the bodies of a plan and the overlaps already found. Each expectation of each test stands
-alone. What touches a board or a joint that another finding already stopped stays silent.
+In: the bodies of a plan. Each expectation of each test stands alone. What touches a board or a
+joint that another finding already stopped stays silent, and so does `no interference`: boards that
+overlap are told of by themselves, in every check, with the wood that both claim.
 """
 
 from __future__ import annotations
@@ -30,7 +31,6 @@ from ..near import nearest
 from ..quantity import LENGTH, VOLUME, Dimension
 from ..solids import Bodies
 from .findings import (
-    BoardsInterfere,
     DividedByZero,
     ExpectationFailed,
     Measured,
@@ -39,7 +39,6 @@ from .findings import (
     NothingToMeasure,
     UnknownMeasure,
 )
-from .interference import Overlap
 
 OfOne: TypeAlias = Callable[[Bodies, str], float | None]
 OfTwo: TypeAlias = Callable[[Bodies, str, str], float | None]
@@ -82,15 +81,14 @@ class Bench:
     """What expectations are tried on."""
 
     bodies: Bodies
-    overlaps: tuple[Overlap, ...]
     test: Test
 
 
-def expectation_findings(bodies: Bodies, found: tuple[Overlap, ...]) -> tuple[Finding, ...]:
+def expectation_findings(bodies: Bodies) -> tuple[Finding, ...]:
     """A finding for each expectation that does not hold or cannot be measured."""
     findings: list[Finding] = []
     for test in bodies.plan.design.tests:
-        bench = Bench(bodies, found, test)
+        bench = Bench(bodies, test)
         for statement in test.expectations:
             finding = _tried(bench, statement)
             if finding is not None:
@@ -111,23 +109,17 @@ def _tried(bench: Bench, statement: Statement) -> Finding | None:
 
 
 def _claim(bench: Bench, claim: Claim) -> Finding | None:
-    if claim.words not in CLAIMS:
-        return UnknownMeasure(
-            place=claim.place,
-            test=bench.test.name,
-            name=claim.words,
-            given=0,
-            takes=None,
-            known=CLAIMS,
-        )
-    if not bench.overlaps:
+    """Only claims that are nothing to us: what `no interference` asks is looked at anyway."""
+    if claim.words in CLAIMS:
         return None
-    boards = bench.bodies.plan.boards
-    pairs = [
-        (boards[o.first].board.name, boards[o.second].board.name, o.volume)
-        for o in sorted(bench.overlaps, key=lambda o: -o.volume)
-    ]
-    return BoardsInterfere(place=claim.place, test=bench.test.name, pairs=tuple(pairs))
+    return UnknownMeasure(
+        place=claim.place,
+        test=bench.test.name,
+        name=claim.words,
+        given=0,
+        takes=None,
+        known=CLAIMS,
+    )
 
 
 def _compare(bench: Bench, compare: Compare) -> Finding | None:

@@ -76,7 +76,7 @@ class UnresolvedOverlap(Finding):
     `joints` are those between the two that leave it all the same: cut, but not of all their wood.
     """
 
-    code: ClassVar[str] = "F103"
+    code: ClassVar[str] = "F102"
     first: str
     second: str
     first_place: Place | None
@@ -205,25 +205,13 @@ class DeeperThanReach(BitTooShort):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WrongKindOfBit(Finding):
-    """A cut is made with a bit of a kind that cannot make it; kinds in the language's words."""
-
-    code: ClassVar[str] = "C203"
-    joint: str
-    bit: str
-    bit_place: Place | None
-    kind: str
-    needed: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class LargerThanSheet(Finding):
     """A blank does not fit on its sheet with the grain as asked.
 
     `fits_across` tells that it would with the grain turned.
     """
 
-    code: ClassVar[str] = "C204"
+    code: ClassVar[str] = "C203"
     board: str
     stock: str
     stock_place: Place | None
@@ -238,7 +226,7 @@ class LargerThanSheet(Finding):
 class LargerThanLumber(Finding):
     """A blank is wider or longer than the lumber comes; a limit not stated is None."""
 
-    code: ClassVar[str] = "C205"
+    code: ClassVar[str] = "C204"
     board: str
     stock: str
     stock_place: Place | None
@@ -261,7 +249,7 @@ class TravelShort:
 class BeyondTravel(Finding):
     """No declared machine has the travel for a board's blank; each says where it falls short."""
 
-    code: ClassVar[str] = "C206"
+    code: ClassVar[str] = "C205"
     board: str
     length: float
     width: float
@@ -302,19 +290,10 @@ class ExpectationFailed(Finding):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class BoardsInterfere(Finding):
-    """`expect no interference`, and boards overlap: the pairs, greatest volume first."""
-
-    code: ClassVar[str] = "T102"
-    test: str
-    pairs: tuple[tuple[str, str, float], ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NothingToMeasure(Finding):
     """A measure of a board that is not there or has no sound blank."""
 
-    code: ClassVar[str] = "T103"
+    code: ClassVar[str] = "T102"
     test: str
     measure: str
     board: str
@@ -325,7 +304,7 @@ class NothingToMeasure(Finding):
 class NoFitToMeasure(Finding):
     """`fit` asked of two boards that no joint fits into one another."""
 
-    code: ClassVar[str] = "T104"
+    code: ClassVar[str] = "T103"
     test: str
     part: str
     socket: str
@@ -336,7 +315,7 @@ class NoFitToMeasure(Finding):
 class UnknownMeasure(Finding):
     """A measure or a claim that does not exist, or one given the wrong number of boards."""
 
-    code: ClassVar[str] = "T105"
+    code: ClassVar[str] = "T104"
     test: str
     name: str
     given: int
@@ -348,7 +327,7 @@ class UnknownMeasure(Finding):
 class NotComparable(Finding):
     """Two figures of different dimensions added or compared."""
 
-    code: ClassVar[str] = "T106"
+    code: ClassVar[str] = "T105"
     test: str
     left: Dimension
     right: Dimension
@@ -358,5 +337,5 @@ class NotComparable(Finding):
 class DividedByZero(Finding):
     """A figure divided by one that came out as 0."""
 
-    code: ClassVar[str] = "T107"
+    code: ClassVar[str] = "T106"
     test: str

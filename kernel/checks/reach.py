@@ -1,52 +1,37 @@
-"""Can the bits make the cuts asked of them: long enough, and of the right kind?
+"""Are the bits long enough for the cuts asked of them?
 
-In: the cuts of a plan. A cut's depth counts at the thickest delivered stock. Roundovers run along
-an edge: their length says nothing about the bit, so only the kind is looked at.
+In: the cuts of a plan. A cut's depth counts at the thickest delivered stock. Roundovers and
+chamfers run along an edge: their length asks nothing of the bit. Joints see to it that a bit is of
+the right kind.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from .. import thresholds
 from ..board import Axis
-from ..cuts import Cut, Work
-from ..cutter import Bit, BitKind
+from ..cuts import Cut
+from ..cutter import Bit
 from ..finding import Finding
 from ..plan import BoardPlan, CutPlan
 from ..stock import Stock
-from .findings import DeeperThanFlute, DeeperThanReach, WrongKindOfBit
-
-NEEDED: Mapping[Work, tuple[BitKind, ...]] = {
-    Work.POCKET: (BitKind.STRAIGHT,),
-    Work.THROUGH: (BitKind.STRAIGHT,),
-    Work.ROUND: (BitKind.ROUNDOVER,),
-}
+from .findings import DeeperThanFlute, DeeperThanReach
 
 
 def reach_findings(plan: CutPlan) -> tuple[Finding, ...]:
-    """For each joint, board and bit the deepest cut too deep for it; bits of a wrong kind."""
+    """For each joint, board and bit the deepest cut, where it is too deep for the bit."""
     bits = {bit.name: bit for bit in plan.design.bits}
     stocks = {stock.name: stock for stock in plan.design.stocks}
-    deep: dict[tuple[str, str, str], tuple[Cut, float]] = {}
-    wrong: dict[tuple[str, str], Cut] = {}
+    deepest: dict[tuple[str, str, str], tuple[Cut, float]] = {}
     for board in plan.boards:
         for cut in board.cuts:
-            bit = bits.get(cut.bit)
-            if bit is None:
+            if cut.work.runs_along or cut.bit not in bits:
                 continue
-            if bit.kind not in NEEDED[cut.work]:
-                wrong.setdefault((cut.joint, cut.bit), cut)
-            elif cut.work is not Work.ROUND:
-                key = (cut.joint, cut.board, cut.bit)
-                depth = cutting_depth(board, cut, stocks[board.board.stock])
-                if key not in deep or depth > deep[key][1] + thresholds.SAME:
-                    deep[key] = (cut, depth)
-    too_deep = (_too_deep(bits[cut.bit], cut, depth) for cut, depth in deep.values())
-    return (
-        *(_wrong(bits[cut.bit], cut) for cut in wrong.values()),
-        *(finding for finding in too_deep if finding is not None),
-    )
+            key = (cut.joint, cut.board, cut.bit)
+            depth = cutting_depth(board, cut, stocks[board.board.stock])
+            if key not in deepest or depth > deepest[key][1] + thresholds.SAME:
+                deepest[key] = (cut, depth)
+    told = (_too_deep(bits[cut.bit], cut, depth) for cut, depth in deepest.values())
+    return tuple(finding for finding in told if finding is not None)
 
 
 def cutting_depth(board: BoardPlan, cut: Cut, stock: Stock) -> float:
@@ -81,14 +66,3 @@ def _too_deep(bit: Bit, cut: Cut, depth: float) -> Finding | None:
                 can=can,
             )
     return None
-
-
-def _wrong(bit: Bit, cut: Cut) -> Finding:
-    return WrongKindOfBit(
-        place=cut.place,
-        joint=cut.joint,
-        bit=bit.name,
-        bit_place=bit.place,
-        kind=bit.kind.value,
-        needed=tuple(kind.value for kind in NEEDED[cut.work]),
-    )

@@ -12,7 +12,6 @@ from ...kernel.checks.findings import (
     LargerThanLumber,
     LargerThanSheet,
     TravelShort,
-    WrongKindOfBit,
 )
 from ...kernel.figures import mm
 from ...kernel.finding import Finding, Place
@@ -125,16 +124,6 @@ def _shorter(finding: BitTooShort) -> tuple[Help, ...]:
     return (Help(f"use a longer bit, or make the cut {less} less deep"),)
 
 
-def _kind(finding: WrongKindOfBit) -> Words:
-    needed = " or ".join(finding.needed)
-    return Words(
-        title=f"`{finding.joint}` cannot be cut with the {finding.kind} bit `{finding.bit}`",
-        label=f"this needs a {needed} bit",
-        others=_places((finding.bit_place, f"declared as {finding.kind}")),
-        help=(Help(f"name a {needed} bit with `bit`, or leave the choice to the joint"),),
-    )
-
-
 def _sheet(finding: LargerThanSheet) -> Words:
     blank = f"{mm(finding.length)} by {mm(finding.width)}"
     sheet = f"{mm(finding.sheet_length)} by {mm(finding.sheet_width)}"
@@ -190,7 +179,6 @@ WORDS: Mapping[type[Finding], Wording] = {
     NoCompanion: _no_companion,
     DeeperThanFlute: _flute,
     DeeperThanReach: _reach,
-    WrongKindOfBit: _kind,
     LargerThanSheet: _sheet,
     LargerThanLumber: _lumber,
     BeyondTravel: _travel,

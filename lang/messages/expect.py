@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ...kernel.checks.findings import (
-    BoardsInterfere,
     DividedByZero,
     ExpectationFailed,
     Measured,
@@ -27,9 +26,6 @@ KINDS: Mapping[Dimension, str] = {
     Dimension(mm=3): "a volume",
     Dimension(deg=1): "an angle",
 }
-
-MOST_PAIRS = 5
-"""How many pairs of boards one message names."""
 
 
 def _kind(dimension: Dimension) -> str:
@@ -69,22 +65,6 @@ def _failed(finding: ExpectationFailed) -> Words:
         notes = tuple(_measured(measured) for measured in finding.measured)
     margin = _figure(finding.margin, finding.dimension)
     return Words(title=title, label=f"{value}: it misses by {margin}", notes=notes)
-
-
-def _interfere(finding: BoardsInterfere) -> Words:
-    count = len(finding.pairs)
-    boards = "one pair of boards overlaps" if count == 1 else f"{count} pairs of boards overlap"
-    notes = [
-        f"`{first}` and `{second}` share {figure(volume, 1 if volume >= 1 else 4)}mm³"
-        for first, second, volume in finding.pairs[:MOST_PAIRS]
-    ]
-    if count > MOST_PAIRS:
-        notes.append(f"and {count - MOST_PAIRS} more")
-    return Words(
-        title=f"`{finding.test}` expects no interference, and {boards}",
-        label="not so, as the parts are cut",
-        notes=tuple(notes),
-    )
 
 
 def _nothing(finding: NothingToMeasure) -> Words:
@@ -136,7 +116,6 @@ def _by_zero(finding: DividedByZero) -> Words:
 
 WORDS: Mapping[type[Finding], Wording] = {
     ExpectationFailed: _failed,
-    BoardsInterfere: _interfere,
     NothingToMeasure: _nothing,
     NoFitToMeasure: _no_fit,
     UnknownMeasure: _unknown,

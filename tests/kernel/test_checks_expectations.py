@@ -6,9 +6,9 @@ from fractions import Fraction
 
 import pytest
 from dryfit.kernel.board import Axis
+from dryfit.kernel.checks import check
 from dryfit.kernel.checks.expectations import expectation_findings
 from dryfit.kernel.checks.findings import (
-    BoardsInterfere,
     DividedByZero,
     ExpectationFailed,
     Measured,
@@ -17,7 +17,6 @@ from dryfit.kernel.checks.findings import (
     NothingToMeasure,
     UnknownMeasure,
 )
-from dryfit.kernel.checks.interference import overlaps
 from dryfit.kernel.cuts import Mating
 from dryfit.kernel.design import Design
 from dryfit.kernel.expect import (
@@ -64,7 +63,7 @@ def made(*statements: Statement, width: float = 18.2, failed: bool = False) -> C
 
 def found(*statements: Statement, width: float = 18.2, failed: bool = False) -> tuple[Finding, ...]:
     bodies = Bodies(made(*statements, width=width, failed=failed))
-    return expectation_findings(bodies, overlaps(bodies))
+    return expectation_findings(bodies)
 
 
 def given(value: float, dimension: Dimension = LENGTH) -> Given:
@@ -137,12 +136,9 @@ def test_what_does_not_hold_tells_by_how_much(
     assert (measured.name, measured.subjects) == ("fit", ("shelf", "side"))
 
 
-def test_interference_claimed_away_lists_the_pairs() -> None:
-    (finding,) = found(Claim("no interference"), width=17.0)
-    assert isinstance(finding, BoardsInterfere)
-    ((first, second, volume),) = finding.pairs
-    assert (first, second) == ("side", "shelf")
-    assert volume == pytest.approx(6 * 200 * 1)
+def test_overlapping_boards_are_told_of_once_claimed_away_or_not() -> None:
+    drawn = made(Claim("no interference"), width=17.0)
+    assert [finding.code for finding in check(drawn)] == ["F201"]
 
 
 @pytest.mark.parametrize(
@@ -200,7 +196,7 @@ def test_what_another_finding_stopped_stays_silent() -> None:
         joints=(),
     )
     assert isinstance(whole.design, Design)
-    assert expectation_findings(Bodies(without_side), ()) == ()
+    assert expectation_findings(Bodies(without_side)) == ()
 
 
 def test_a_tenth_is_a_tenth() -> None:

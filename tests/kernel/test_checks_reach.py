@@ -1,4 +1,4 @@
-"""Are cuts told that their bit is too short for, or of the wrong kind for?"""
+"""Are cuts told that their bit is too short for?"""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from dryfit.kernel.checks.findings import DeeperThanFlute, DeeperThanReach, WrongKindOfBit
+from dryfit.kernel.checks.findings import DeeperThanFlute, DeeperThanReach
 from dryfit.kernel.checks.reach import reach_findings
 from dryfit.kernel.cuts import Work
 from dryfit.kernel.cutter import Bit, BitKind
@@ -77,15 +77,6 @@ def test_the_deepest_cut_of_a_joint_speaks_for_it() -> None:
     (finding,) = reach_findings(made)
     assert isinstance(finding, DeeperThanFlute)
     assert finding.depth == 15
-
-
-@pytest.mark.parametrize(
-    ("bit", "work"), [(R3, None), (B6, Work.ROUND), (replace(B6, kind=BitKind.DRILL), None)]
-)
-def test_the_wrong_kind(bit: Bit, work: Work | None) -> None:
-    finding = found(6, bit, work=work)
-    assert isinstance(finding, WrongKindOfBit)
-    assert finding.kind == bit.kind.value
 
 
 def test_a_roundover_may_run_along_any_length() -> None:
