@@ -65,7 +65,7 @@ def _corners(left: Uncleared) -> str:
 
 def _lumps(lumps: tuple[Lump, ...]) -> tuple[str, ...]:
     """Where each lump lies, greatest first."""
-    told = sorted(lumps, key=lambda lump: (-lump.volume, lump.low))[:MOST_LUMPS]
+    told = sorted(lumps, key=lambda lump: (-round(lump.volume, 3), lump.low))[:MOST_LUMPS]
     notes = [f"{_volume(lump.volume)} at {_box(lump)}" for lump in told]
     if len(lumps) > MOST_LUMPS:
         more = len(lumps) - MOST_LUMPS
@@ -75,7 +75,7 @@ def _lumps(lumps: tuple[Lump, ...]) -> tuple[str, ...]:
 
 def _box(lump: Lump) -> str:
     spans = zip("xyz", lump.low, lump.high, strict=True)
-    return ", ".join(f"{letter} {figure(lo)}..{mm(hi)}" for letter, lo, hi in spans)
+    return ", ".join(f"{letter} {figure(lo, 1)}..{mm(hi, 1)}" for letter, lo, hi in spans)
 
 
 def _total(lumps: tuple[Lump, ...]) -> float:
@@ -218,8 +218,9 @@ def _skin(finding: ThinSkin) -> Words:
 
 
 def _wall(finding: ThinWall) -> Words:
+    edge = "end" if finding.across_grain else "edge"
     beside = (
-        f"the edge of `{finding.board}`"
+        f"the {edge} of `{finding.board}`"
         if finding.beside is None
         else f"the cut of `{finding.beside}`"
     )

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
+from dryfit.kernel.checks import check
 from dryfit.kernel.finding import in_order
 from dryfit.kernel.plan import cut_plan
 from dryfit.lang.files import MemoryFiles
@@ -38,9 +39,10 @@ def _made_by_hand(asked: Asked) -> Inspection:
     made: dict[str, Any] = {}
     exec(compile(asked.files[asked.name], asked.name, "exec"), made)  # noqa: S102  our own page
     outcome = cut_plan(made["design"])
+    checked = () if outcome.value is None else check(outcome.value)
     return Inspection(
         file=asked.name,
-        findings=in_order(outcome.findings),
+        findings=in_order(outcome.findings + checked),
         pages=Pages({}),
         design=made["design"],
         plan=outcome.value,
