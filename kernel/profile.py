@@ -26,9 +26,9 @@ from .figures import figure
 from .openedge import Bounds, past_open_edges
 from .plan import BoardPlan, CutPlan
 from .planar import difference, intersection, union
-from .region import Region, area, bounds, rectangle
+from .region import Region, area, bounds, moved, rectangle, reversed_loop
 from .thresholds import OVERSHOOT, SAME
-from .views import Extent, Where, extents, moved, reversed_loop, roles, seen, where_lies
+from .views import Extent, Where, extents, roles, seen, where_lies
 
 DEPTH_DIGITS = 3
 """Depths equal to this many decimals of a millimetre are one operation."""

@@ -7,6 +7,7 @@ offsets: that is `planar.py`; this module only holds the records and their close
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -68,6 +69,30 @@ def disc(centre: Point2, radius: float) -> Region:
     """A full disc as two half arcs."""
     east, west = (centre[0] + radius, centre[1]), (centre[0] - radius, centre[1])
     return Region(((Arc(east, west, centre, True), Arc(west, east, centre, True)),))
+
+
+def moved(region: Region, point: Callable[[Point2], Point2], *, mirrored: bool) -> Region:
+    """The region with each point moved; a mirrored one keeps its outer loops counterclockwise."""
+
+    def edge(old: Edge) -> Edge:
+        if isinstance(old, Line):
+            return Line(point(old.start), point(old.end))
+        ccw = old.ccw != mirrored
+        return Arc(point(old.start), point(old.end), point(old.centre), ccw)
+
+    loops = (tuple(edge(old) for old in loop) for loop in region.loops)
+    return Region(tuple(reversed_loop(loop) if mirrored else loop for loop in loops))
+
+
+def reversed_loop(loop: Loop) -> Loop:
+    """The loop run through the other way."""
+
+    def edge(old: Edge) -> Edge:
+        if isinstance(old, Line):
+            return Line(old.end, old.start)
+        return Arc(old.end, old.start, old.centre, not old.ccw)
+
+    return tuple(edge(old) for old in reversed(loop))
 
 
 def area(region: Region) -> float:

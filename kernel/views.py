@@ -6,15 +6,13 @@ at the blank's lower left, both in mm. See `profile.py` for what is drawn in it.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import replace
 from enum import Enum
 from typing import TypeAlias
 
 from .board import Axis, Span
 from .cuts import Cut, Side
 from .plan import BoardPlan
-from .region import Arc, Edge, Line, Loop, Point2, Region, bounds
+from .region import Point2, Region, bounds, moved
 
 Extent: TypeAlias = tuple[float, float]
 
@@ -56,28 +54,6 @@ def seen(region: Region, plan: BoardPlan, up: Side) -> Region:
 def runs_forward(plan: BoardPlan, up: Side) -> bool:
     """Whether the view's y is the board's own width axis."""
     return (up.plane[0] == plan.run.length) == up.positive
-
-
-def moved(region: Region, point: Callable[[Point2], Point2], mirrored: bool) -> Region:
-    """The region with each point moved; a mirrored one keeps its outer loops counterclockwise."""
-
-    def edge(old: Edge) -> Edge:
-        if isinstance(old, Line):
-            return Line(point(old.start), point(old.end))
-        ccw = old.ccw != mirrored
-        return Arc(point(old.start), point(old.end), point(old.centre), ccw)
-
-    loops = (tuple(edge(old) for old in loop) for loop in region.loops)
-    return Region(tuple(reversed_loop(loop) if mirrored else loop for loop in loops))
-
-
-def reversed_loop(loop: Loop) -> Loop:
-    def edge(old: Edge) -> Edge:
-        if isinstance(old, Line):
-            return Line(old.end, old.start)
-        return replace(old, start=old.end, end=old.start, ccw=not old.ccw)
-
-    return tuple(edge(old) for old in reversed(loop))
 
 
 def where_lies(side: Side, plan: BoardPlan, side_a: Side) -> Where:

@@ -15,9 +15,8 @@ from textwrap import wrap
 
 from ..openedge import Bounds
 from ..profile import Face, Operation, OperationKind, Profile, Shape, boxes_meet
-from ..region import Arc, Loop, Point2, Region, bounds
+from ..region import Arc, Loop, Point2, Region, bounds, moved
 from ..thresholds import SAME
-from ..views import moved
 from .captions import face_caption, note_caption, operation_caption, size_caption
 
 GAP = 20.0

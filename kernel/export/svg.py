@@ -14,8 +14,7 @@ from collections.abc import Iterable
 from ..figures import figure
 from ..plan import CutPlan
 from ..profile import profiles
-from ..region import Arc, Edge, Loop, Point2, Region
-from ..views import moved
+from ..region import Arc, Edge, Loop, Point2, Region, moved
 from ..xmltext import xml_text
 from .drawing import Drawing, Layer, Patch, Stroke, Words, drawing, full_circle
 from .names import part_stems
