@@ -12,11 +12,17 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from . import thresholds
-from .curves import closed, heading, turn_between
+from .curves import closed, corner_turn, heading, turn_between
 from .region import Arc, Edge, Line, Loop, Point2, Region, bounds
 
 Bounds: TypeAlias = tuple[float, float, float, float]
 """(least u, least v, greatest u, greatest v), mm."""
+
+SMOOTH = 1e-6
+"""Walls that turn by less than this, radians, run on without a corner."""
+
+SHARPEST = 0.01
+"""Corners under half a degree, radians, are slits: no cutter goes in and no relief is made."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +86,7 @@ def loop_corners(loop: Loop, limits: Bounds) -> tuple[InsideCorner | None, ...]:
 def _is_inside(before: Edge, after: Edge, limits: Bounds) -> bool:
     if not _lies_within(after.start, limits):
         return False
-    return turn_between(heading(before, after.start), heading(after, after.start)) > 1e-6
+    return SMOOTH < corner_turn(before, after) < math.pi - SHARPEST
 
 
 def _lies_within(point: Point2, limits: Bounds) -> bool:

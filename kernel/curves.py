@@ -14,6 +14,9 @@ from typing import TypeAlias, assert_never
 from . import thresholds
 from .region import Arc, Edge, Line, Loop, Point2
 
+CUSP = 1e-6
+"""Corners within this angle of a full reversal, radians, are cusps."""
+
 
 @dataclass(frozen=True, slots=True)
 class Straight:
@@ -151,6 +154,26 @@ def _nearest(points: tuple[Point2, ...], near: Point2) -> Point2 | None:
 def turn_between(a: Point2, b: Point2) -> float:
     """The angle from unit vector `a` counterclockwise to `b`, radians in -pi..pi."""
     return math.atan2(a[0] * b[1] - a[1] * b[0], a[0] * b[0] + a[1] * b[1])
+
+
+def corner_turn(before: Edge, after: Edge) -> float:
+    """How far the boundary turns left where one edge follows another, radians: negative at a reflex
+    corner, -pi where wood runs out to a cusp, pi where the region does.
+
+    At a cusp both edges leave the corner the same way, so their curvatures decide on which side of
+    each other they lie: bending left in sum, the region folds back round a cusp of wood.
+    """
+    turn = turn_between(heading(before, after.start), heading(after, after.start))
+    if abs(turn) < math.pi - CUSP:
+        return turn
+    return -math.pi if _bend(before) + _bend(after) > 0 else math.pi
+
+
+def _bend(edge: Edge) -> float:
+    """Signed curvature, 1/mm, positive to the left."""
+    if isinstance(edge, Line):
+        return 0.0
+    return 1 / edge.radius if edge.ccw else -1 / edge.radius
 
 
 def arc_edges(start: Point2, end: Point2, centre: Point2, sweep: float) -> Loop:

@@ -20,6 +20,7 @@ from .curves import (
     Straight,
     arc_edges,
     closed,
+    corner_turn,
     curve_of,
     heading,
     meeting,
@@ -116,7 +117,7 @@ def _corner_piece(
     before: Edge, after: Edge, radius: float, chord: float, walls: list[Wall]
 ) -> list[Chain]:
     """The sector of the disc round a reflex corner, between the two edges' own pieces."""
-    turn = turn_between(heading(before, after.start), heading(after, after.start))
+    turn = corner_turn(before, after)
     if turn > -SMOOTH:
         return []
     corner, reach = after.start, radius - thresholds.OPENING_HAIR

@@ -47,7 +47,7 @@ from .corners import (
 )
 from .curves import unit
 from .planar import as_cut, union
-from .region import Arc, Line, Loop, Point2, Region, contains, disc
+from .region import Arc, Line, Loop, Point2, Region, area, contains, disc
 
 __all__ = [
     "Bite",
@@ -124,7 +124,10 @@ def relieve(
     if plain.is_empty:
         return Relieved(plain)
     bitten = (_piece(c, radius, relief, bite) for c in corners if _is_reached(c, plain, radius))
-    return Relieved(union((plain, *bitten)), replaced)
+    together = union((plain, *bitten))
+    cut = as_cut(together, limits, radius)
+    lost = area(together) - area(cut)
+    return Relieved(cut if lost > thresholds.SAME else together, replaced)
 
 
 def _is_reached(corner: InsideCorner, plain: Region, radius: float) -> bool:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, TypeAlias
 
-from .curves import Curve, curve_of, heading, meeting, shifted
+from .curves import Curve, corner_turn, curve_of, heading, meeting, shifted
 from .region import Arc, Edge, Line, Loop, Point2, Region
 
 if TYPE_CHECKING:
@@ -117,7 +117,8 @@ def _grown_corner(before: Edge, after: Edge, by: float) -> tuple[Point2, ...]:
     m, n = (av, -au), (bv, -bu)
     cosine = m[0] * n[0] + m[1] * n[1]
     if cosine < LEAST_MITRE_COSINE:
-        return (x + by * m[0], y + by * m[1]), (x + by * n[0], y + by * n[1])
+        cut_off = (x + by * m[0], y + by * m[1]), (x + by * n[0], y + by * n[1])
+        return _shortened_cusp(before, after, by) or cut_off
     scale = by / (1 + cosine)
     corner = (x + scale * (m[0] + n[0]), y + scale * (m[1] + n[1]))
     if isinstance(before, Line) and isinstance(after, Line):
@@ -136,3 +137,14 @@ def _outward(edge: Edge, normal: Point2, by: float) -> Curve:
     if isinstance(edge, Arc) and not edge.ccw:
         return shifted(curve_of(edge), normal, -by)
     return shifted(curve_of(edge), normal, by)
+
+
+def _shortened_cusp(before: Edge, after: Edge, by: float) -> tuple[Point2, ...]:
+    """Where the moved edges meet beside a cusp of wood, nothing at other sharp corners."""
+    if corner_turn(before, after) >= 0 or isinstance(before, Line) or isinstance(after, Line):
+        return ()
+    corner = after.start
+    normals = [(v, -u) for u, v in (heading(before, corner), heading(after, corner))]
+    moved = [_outward(e, n, by) for e, n in zip((before, after), normals, strict=True)]
+    met = meeting(moved[0], moved[1], corner)
+    return () if met is None else (met,)

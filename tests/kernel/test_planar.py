@@ -251,7 +251,7 @@ def test_a_notch_along_an_edge_has_none_at_all() -> None:
 
 
 def test_a_shallow_notch_is_cut_from_the_air_beside_it() -> None:
-    """2 mm deep from the edge: the disc stands outside, rounding into each corner from the mouth."""
+    """2 mm deep from the edge: the disc stands outside and rounds each corner from the mouth on."""
     cut = as_cut(rectangle(-1, 10, 2, 30), (0, 0, 100, 40), 3.0)
     # The fillet's circle touches the floor u = 2 and passes the mouth's corner (0, 10).
     away = math.sqrt(9 - 1)  # centre at u = 2 - 3 = -1
