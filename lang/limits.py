@@ -29,7 +29,7 @@ class Limits:
     number_digits: int = 40
     """Digits of one written number."""
     mistakes: int = 200
-    """Mistakes in the writing of one file, after which it is read no further."""
+    """Mistakes in the writing of one file; with the last of them the reading ends."""
     magnitude: int = 10**9
     """No value may be larger, in its base unit; a thousand kilometres are no furniture."""
     exact_digits: int = 200

@@ -62,9 +62,6 @@ def parse(source: Source, limits: Limits = DEFAULT) -> Outcome[Program]:
     reader = _Reader(source, limits)
     statements = reader.statements(pieces.top)
     stops = () if reader.has_stopped else pieces.stops
-    if stops or reader.has_stopped:
-        end = source.place(size, size)
-        statements = (*statements, Broken(Ident("", end), (), end))
     program = Program(source.name, statements, pieces.comments)
     return Outcome(program, in_order((*reader.findings, *stops)))
 
@@ -131,11 +128,10 @@ class _Reader:
     def find(self, finding: Finding) -> None:
         if self.has_stopped:
             return
-        self.findings.append(finding)
-        if len(self.findings) >= self.limits.mistakes:
+        if len(self.findings) + 1 >= self.limits.mistakes:
             self.has_stopped = True
-            place = finding.place or self.source.place(0, 0)
-            self.findings.append(TooManyMistakes(place=place, most=self.limits.mistakes))
+            finding = TooManyMistakes(place=finding.place, most=self.limits.mistakes)
+        self.findings.append(finding)
 
 
 # ---- one statement -------------------------------------------------------------------------------

@@ -310,6 +310,8 @@ def _misspelt(stuck: Stuck) -> Slip | None:
 def _missing(stuck: Stuck) -> Slip | None:
     token = stuck.token
     reaches = dict(_reaches(stuck, 0))
+    if "$END" in stuck.expected:
+        reaches.pop("DOTS", None)  # two values side by side are no range
     convincing = [kind for kind, reach in reaches.items() if stuck.is_complete(reach)] or [
         kind for kind, reach in reaches.items() if stuck.is_convincing(reach)
     ]

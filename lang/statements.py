@@ -281,15 +281,16 @@ class _Splitter:
             return
         if self.else_of and token.type in ("LBRACE", "IF"):
             return
-        goes_on = bool(self.piece.tokens) and (
-            token.type in _GOES_ON or self.hangs() or self.is_further_span(token) or self.skipping
-        )
-        if starts or not goes_on:
+        if starts or not self.piece.tokens or not self.goes_on(token):
             self.end_statement(token)
 
-    def is_further_span(self, token: Token) -> bool:
-        """Whether a line begins with a further span of the board being read."""
-        return token.type == "XYZ" and self.piece.tokens[0].type == "BOARD"
+    def goes_on(self, token: Token) -> bool:
+        """Whether a line goes on with the statement of the line before."""
+        if token.type == "ELSE":  # it does if it answers a `then`
+            kinds = [before.type for before in self.piece.tokens]
+            return kinds.count("THEN") > kinds.count("ELSE")
+        is_span = token.type == "XYZ" and self.piece.tokens[0].type == "BOARD"
+        return token.type in _GOES_ON or is_span or self.hangs() or self.skipping
 
     def before_statement(self, token: Token) -> None:
         """What the first token of a statement settles."""

@@ -344,9 +344,8 @@ class TestBlock:
 @dataclass(frozen=True, slots=True)
 class Broken:
     """A statement that could not be read; a finding has said why. `names` are what it seems to
-    declare: they exist but mean nothing, and what touches them stays silent. After a broken `use`,
-    and after one with the keyword "", which says that a file was read no further, any name may have
-    been declared."""
+    declare: they exist but mean nothing, and what touches them stays silent. After a broken `use`
+    any name may have been declared."""
 
     keyword: Ident
     names: tuple[Ident, ...]

@@ -82,7 +82,7 @@ def _number(finding: NumberTooLong) -> Words:
 
 def _mistakes(finding: TooManyMistakes) -> Words:
     return Words(
-        title=f"more than {finding.most} mistakes: the rest of this file is not read",
+        title=f"this is mistake {finding.most} of the file: the rest is not read",
         label="read as far as this",
         help=(raise_it("mistakes", 2 * finding.most),),
     )
