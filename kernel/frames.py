@@ -111,14 +111,14 @@ def bridge(b: Board, a: Board) -> Bridge | None:
     """From `b`'s own coordinates to `a`'s; None when the boards are not square to each other."""
     if b.pose == a.pose:
         return Bridge()
-    moves_b, moves_a = _without_shared_end(b.pose, a.pose)
+    moves_b, moves_a = without_shared_end(b.pose, a.pose)
     exact_b, exact_a = _exact(moves_b), _exact(moves_a)
     if exact_b is not None and exact_a is not None:
         return exact_a.back.after(exact_b)
     return _snapped(b.pose, a.pose)
 
 
-def _without_shared_end(
+def without_shared_end(
     one: tuple[Move, ...], other: tuple[Move, ...]
 ) -> tuple[tuple[Move, ...], tuple[Move, ...]]:
     """Both without the last moves they share: an assembly put down carries both boards alike."""

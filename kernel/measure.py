@@ -67,7 +67,7 @@ def overlap(bodies: Bodies, a: str, b: str) -> float | None:
         return None
     if i == j:
         return solids.volume(bodies.true(i))
-    if not solids.meet(bodies.twin(i), bodies.twin(j)):
+    if not bodies.meet(i, j):
         return 0.0
     return solids.volume(bodies.true(min(i, j)) ^ bodies.true(max(i, j)))
 

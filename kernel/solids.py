@@ -12,7 +12,7 @@ never lies in a face of another, and two twins meet exactly when wood overlaps d
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 import manifold3d
@@ -20,10 +20,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from . import thresholds
-from .board import Axis, Board
-from .cuts import Cut
+from .board import Axis, Board, Box, Move
+from .cuts import Cut, Side
 from .faults import InternalError
-from .frames import pose_matrix
+from .frames import pose_matrix, without_shared_end
 from .plan import BoardPlan, CutPlan
 from .planar import grown_polygons, polygons
 from .region import Region
@@ -152,11 +152,16 @@ def _prism(loops: Sequence[Points], axis: Axis, lo: float, hi: float, original: 
     return manifold3d.Manifold(mesh)
 
 
-def in_world(board: Board, solid: Solid) -> Solid:
-    """The solid put down by the board's pose."""
-    if not board.pose:
+def placed(solid: Solid, pose: tuple[Move, ...]) -> Solid:
+    """The solid after the moves of a pose."""
+    if not pose:
         return solid
-    return solid.transform(np.ascontiguousarray(pose_matrix(board.pose)[:3, :]))
+    return solid.transform(np.ascontiguousarray(pose_matrix(pose)[:3, :]))
+
+
+def in_world(board: Board, solid: Solid) -> Solid:
+    """The solid of a board, put down in the finished piece."""
+    return placed(solid, board.pose)
 
 
 def sound(solid: Solid) -> Solid:
@@ -225,24 +230,33 @@ def facets(body: Body) -> Facets:
     return Facets(np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3], triangles, cut)
 
 
-class Bodies:
-    """The bodies of a plan in the finished piece's coordinates, each made once, when first asked.
+Shape: TypeAlias = tuple[Box, tuple[tuple[Side, Region, float | None], ...]]
+"""All that decides the solid of a board in its own coordinates."""
 
-    One of these lasts as long as one check or one round of measuring.
+
+class Bodies:
+    """The bodies of a plan, each made once, when first asked for.
+
+    Boards of one shape share their bodies, and pairs of shapes that lie alike share the answer
+    whether they meet: a row of equal drawers costs as much as one. One of these lasts as long as
+    one check or one round of measuring.
     """
 
     def __init__(self, plan: CutPlan, chord: float = thresholds.CHECK_CHORD) -> None:
         self.plan = plan
         self._chord = chord
         self._index = {board.board.name: i for i, board in enumerate(plan.boards)}
+        self._first_of: dict[Shape, int] = {}
+        self._first: dict[int, int] = {}
         self._true: dict[int, Body] = {}
-        self._true_placed: dict[int, Solid] = {}
-        self._twin_placed: dict[tuple[int, float], Solid] = {}
+        self._twins: dict[tuple[int, float], Solid] = {}
+        self._placed: dict[tuple[int, float, tuple[Move, ...]], Solid] = {}
+        self._met: dict[tuple[int, int, tuple[Move, ...], tuple[Move, ...]], bool] = {}
 
     @property
     def made(self) -> int:
         """How many solids have been made so far."""
-        return len(self._true) + len(self._twin_placed)
+        return len(self._true) + len(self._twins)
 
     def index(self, name: str) -> int | None:
         """Where the board stands in the plan; None when it is not there or was left out."""
@@ -250,22 +264,46 @@ class Bodies:
 
     def body(self, index: int) -> Body:
         """The true body in the board's own coordinates."""
-        if index not in self._true:
-            self._true[index] = true_body(self.plan.boards[index], self._chord)
-        return self._true[index]
+        first = self._like(index)
+        if first not in self._true:
+            self._true[first] = true_body(self.plan.boards[first], self._chord)
+        return replace(self._true[first], plan=self.plan.boards[index])
 
     def true(self, index: int) -> Solid:
-        """The true body, put down."""
-        if index not in self._true_placed:
-            board = self.plan.boards[index].board
-            self._true_placed[index] = in_world(board, self.body(index).solid)
-        return self._true_placed[index]
+        """The true body, put down in the finished piece."""
+        return in_world(self.plan.boards[index].board, self.body(index).solid)
 
     def twin(self, index: int, inset: float = thresholds.TWIN_INSET) -> Solid:
-        """The twin, put down."""
-        key = (index, inset)
-        if key not in self._twin_placed:
-            plan = self.plan.boards[index]
-            made = twin(plan, inset, self._chord)
-            self._twin_placed[key] = in_world(plan.board, made.solid)
-        return self._twin_placed[key]
+        """The twin, put down in the finished piece."""
+        return self._put_down(index, inset, self.plan.boards[index].board.pose)
+
+    def meet(self, i: int, j: int) -> bool:
+        """Whether the twins of two boards share any space.
+
+        Moves that both boards make last are left out: they change nothing between the two.
+        """
+        one, other = (self.plan.boards[k].board.pose for k in (i, j))
+        one, other = without_shared_end(one, other)
+        key = (self._like(i), self._like(j), one, other)
+        if key not in self._met:
+            inset = thresholds.TWIN_INSET
+            self._met[key] = meet(self._put_down(i, inset, one), self._put_down(j, inset, other))
+        return self._met[key]
+
+    def _like(self, index: int) -> int:
+        """The first board of the same shape."""
+        if index not in self._first:
+            board = self.plan.boards[index]
+            cuts = tuple((cut.side, cut.region, cut.depth) for cut in board.cuts)
+            self._first[index] = self._first_of.setdefault((board.board.box, cuts), index)
+        return self._first[index]
+
+    def _put_down(self, index: int, inset: float, pose: tuple[Move, ...]) -> Solid:
+        first = self._like(index)
+        if (first, inset) not in self._twins:
+            made = twin(self.plan.boards[first], inset, self._chord)
+            self._twins[first, inset] = made.solid
+        key = (first, inset, pose)
+        if key not in self._placed:
+            self._placed[key] = placed(self._twins[first, inset], pose)
+        return self._placed[key]

@@ -19,7 +19,7 @@ from ..plan import BoardPlan, CutPlan, Joint
 from ..planar import difference
 from ..region import Region, area
 from ..region import bounds as region_bounds
-from ..solids import Bodies, Solid, bounds, lumps, meet, sound, swept, without
+from ..solids import Bodies, Solid, bounds, lumps, sound, swept, without
 from ..solids import volume as solid_volume
 from .findings import Corner, LeftoverWood, Lump, Uncleared, UnresolvedOverlap
 
@@ -45,7 +45,7 @@ def overlaps(bodies: Bodies) -> tuple[Overlap, ...]:
     found = []
     for i, j in board_pairs([b.board for b in boards], 2 * thresholds.TWIN_INSET):
         names = frozenset((boards[i].board.name, boards[j].board.name))
-        if names not in failed and meet(bodies.twin(i), bodies.twin(j)):
+        if names not in failed and bodies.meet(i, j):
             found.append(Overlap(i, j, _lumps(bodies, i, j)))
     return tuple(found)
 

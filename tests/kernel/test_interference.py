@@ -198,3 +198,30 @@ def test_the_radius_is_exact_in_the_finding() -> None:
 def test_a_solid_is_asked_for_its_status() -> None:
     made = socketed(False)
     assert solids.meet(Bodies(made).twin(0), Bodies(made).twin(1))
+
+
+def drawers(*shifts: float) -> CutPlan:
+    """Equal pairs of boards, the front of each shifted against its side."""
+    boards = []
+    for i, shift in enumerate(shifts):
+        pose = (shifted(0, 0, 500 * i), turned(30 * i, Axis.Z))
+        boards.append(board(f"side{i}", (0, 18), (0, 200), (0, 300), pose=pose))
+        moved = (shifted(shift, 0, 0), *pose)
+        boards.append(board(f"front{i}", (18, 400), (0, 18), (0, 300), pose=moved))
+    return plan(*boards)
+
+
+def test_equal_pairs_share_their_answer_and_only_they() -> None:
+    told = found(drawers(0, -0.004, -0.006, 5, -1, 0))
+    assert all(isinstance(finding, UnresolvedOverlap) for finding in told)
+    pairs = [(f.first, f.second) for f in told if isinstance(f, UnresolvedOverlap)]
+    assert pairs == [("side2", "front2"), ("side4", "front4")]
+
+
+def test_a_row_of_equal_drawers_costs_as_much_as_one() -> None:
+    made = []
+    for count in (1, 20):
+        bodies = Bodies(drawers(*[0.0] * count))
+        assert overlaps(bodies) == ()
+        made.append(bodies.made)
+    assert made[0] == made[1]
