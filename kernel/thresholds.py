@@ -28,6 +28,11 @@ EXPORT_CHORD = 0.005
 OVERSHOOT = 1.0
 """How far a cut goes on past the blank where it runs out into air, so that no skin is left."""
 
+LEAST_TOUCH = 1e-6
+"""How wide the overlap of two facets must be, looking along a move, to count as contact: a four-
+hundredth of the twin inset, by which sliding faces stand apart, and a hundred times the rounding
+of coordinates over a 10 m piece."""
+
 SAME = 1e-6
 """Lengths closer than this are the same length once floats are involved."""
 
@@ -64,12 +69,16 @@ LOOSE_FIT = 0.8
 before (PVA loses a fifth of its strength at a gap of 0.25: Bollock, Fine Woodworking, Jan/Feb 2017,
 as quoted), but plywood delivered 0.6 under its nominal thickness is ordinary."""
 
-FIT_SEEN = 0.01
-"""How closely the fit measured on the bodies must agree with the fit the joint states."""
+FACING_COSINE = 1.0 - 1e-9
+"""A facet faces along an axis when its normal's share along it is at least this (within 0.003
+degrees): far above rounding, far below the 0.6 degrees of the flattest chord of a fillet."""
 
 GROOVE_FLOOR_SHARE = 0.5
-"""The least share of the stock's thickness to leave under a groove or dado that runs across more
-than half of a board (common practice)."""
+"""The least share of the stock's thickness to leave under a groove or dado (common practice)."""
+
+GROOVE_RUN_SHARE = 0.5
+"""A pocket that runs along more than this share of a board, with wood on both sides, weakens it as
+a groove does; a shorter one is a mortise."""
 
 LEAST_WALL = 5.0
 """The least wall beside a cut, between it and an edge, an end or another cut, in the plane of a
