@@ -25,10 +25,8 @@ from .frames import pose_matrix
 from .plan import BoardPlan
 from .solids import Bodies, Points
 
-SQUARE_ON = 1.0 - 1e-9
-"""Facets whose normal's share along the axis is at least this face along it (within 0.003 deg)."""
-
 PAIRS_AT_ONCE = 2_000_000
+"""How many pairs of facets are tried on each other at a time at most."""
 
 
 def volume(bodies: Bodies, name: str) -> float | None:
@@ -145,7 +143,7 @@ def _facing(mesh: Points, axis: Axis, sign: int) -> Points:
     size = np.linalg.norm(normal, axis=1)
     wide = size > thresholds.SAME**2
     share = np.divide(sign * normal[:, axis], size, out=np.zeros_like(size), where=wide)
-    facing: Points = mesh[share >= SQUARE_ON]
+    facing: Points = mesh[share >= thresholds.FACING_COSINE]
     return facing
 
 

@@ -101,7 +101,9 @@ class DeliveredStock:
 class FitFinding(Finding):
     """The worst fit of a joint: socket less part, with the delivered thicknesses that give it.
 
-    `stocks` is empty when the fit is already wrong as drawn. `fit_place` is the written `fit`.
+    `stocks` is empty when the fit is already wrong as drawn. `suits` is the fit to ask for that
+    mends it at every thickness delivered, None where the stock varies by more than a fit may.
+    `fit_place` is the written `fit`.
     """
 
     joint: str
@@ -112,6 +114,8 @@ class FitFinding(Finding):
     fit: float
     asked: float
     limit: float
+    spread: float
+    suits: float | None
     stocks: tuple[DeliveredStock, ...]
     fit_place: Place | None
 

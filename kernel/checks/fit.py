@@ -49,11 +49,11 @@ def _worst(joint: Joint, stocks: Mapping[str, Stock]) -> FitFinding | None:
     tight = [(m, c) for m, c in cases if c.fit < -thresholds.SAME]
     loose = [(m, c) for m, c in cases if c.fit > thresholds.LOOSE_FIT + thresholds.SAME]
     if tight:
-        mating, case = min(_drawn(tight), key=lambda found: found[1].fit)
-        return _finding(FitTooTight, joint, mating, case, 0.0)
+        found = min(_drawn(tight), key=lambda found: found[1].fit)
+        return _finding(FitTooTight, joint, found, 0.0, stocks)
     if loose:
-        mating, case = max(_drawn(loose), key=lambda found: found[1].fit)
-        return _finding(FitTooLoose, joint, mating, case, thresholds.LOOSE_FIT)
+        found = max(_drawn(loose), key=lambda found: found[1].fit)
+        return _finding(FitTooLoose, joint, found, thresholds.LOOSE_FIT, stocks)
     return None
 
 
@@ -94,9 +94,17 @@ def _delivered(stock: Stock) -> tuple[DeliveredStock, ...]:
 
 
 def _finding(
-    kind: type[FitFinding], joint: Joint, mating: Mating, case: FitCase, limit: float
+    kind: type[FitFinding],
+    joint: Joint,
+    found: tuple[Mating, FitCase],
+    limit: float,
+    stocks: Mapping[str, Stock],
 ) -> FitFinding:
+    mating, case = found
     fit_place = _fit_place(joint)
+    fits = [every.fit for every in fit_cases(mating, stocks)]
+    spread = max(fits) - min(fits)
+    change = -min(fits) if kind is FitTooTight else thresholds.LOOSE_FIT - max(fits)
     return kind(
         place=fit_place or mating.place or joint.join.place,
         joint=joint.name,
@@ -107,6 +115,8 @@ def _finding(
         fit=case.fit,
         asked=mating.asked,
         limit=limit,
+        spread=spread,
+        suits=mating.asked + change if spread <= thresholds.LOOSE_FIT else None,
         stocks=case.stocks,
         fit_place=fit_place,
     )

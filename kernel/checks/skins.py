@@ -66,7 +66,7 @@ def _is_groove(piece: Piece, prism: Prism) -> bool:
     u, v = prism.cut.side.plane
     for along, across in ((u, v), (v, u)):
         share = (prism.high[along] - prism.low[along]) / (piece.high[along] - piece.low[along])
-        if share > 0.5 and not prism.runs_out[across]:
+        if share > thresholds.GROOVE_RUN_SHARE and not prism.runs_out[across]:
             return True
     return False
 

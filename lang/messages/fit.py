@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Callable, Mapping
 
 from ...kernel.board import Axis
 from ...kernel.checks.findings import (
@@ -153,9 +154,26 @@ def _fit_labels(finding: FitFinding) -> tuple[Label, ...]:
     )
 
 
+def _other_fit(finding: FitFinding, words: str, suits: float | None) -> tuple[Help, ...]:
+    """The fit to write instead, where there is one."""
+    if suits is None:
+        return (
+            Help(
+                f"no fit suits stock that varies by {mm(finding.spread)}: "
+                f"measure what you have and write that as `actual`"
+            ),
+        )
+    wanted = f"fit {mm(suits, 2)}"
+    edit = None if finding.fit_place is None else Edit(finding.fit_place, wanted)
+    return (Help(f"{words}: `{wanted}`", edit),)
+
+
+def _rounded(value: float | None, way: Callable[[float], int]) -> float | None:
+    """To the hundredth, up or down: rounded the other way it would not mend the fit."""
+    return None if value is None else way(round(value * 100, 6)) / 100
+
+
 def _tight(finding: FitTooTight) -> Words:
-    wanted = mm(finding.asked - finding.fit)
-    edit = None if finding.fit_place is None else Edit(finding.fit_place, f"fit {wanted}")
     return Words(
         title=(
             f"`{finding.part}` is {mm(-finding.fit)} too large for `{finding.socket}`"
@@ -166,19 +184,11 @@ def _tight(finding: FitTooTight) -> Words:
             f"(fit {mm(finding.asked)})"
         ),
         others=_fit_labels(finding),
-        help=(Help(f"give it room: `fit {wanted}`", edit),),
+        help=_other_fit(finding, "give it room", _rounded(finding.suits, math.ceil)),
     )
 
 
 def _loose(finding: FitTooLoose) -> Words:
-    drawn = not finding.stocks
-    closer = mm(max(0.0, finding.asked - finding.fit + finding.limit))
-    edit = None if finding.fit_place is None else Edit(finding.fit_place, f"fit {closer}")
-    way_out = (
-        Help(f"ask for less play: `fit {closer}`", edit)
-        if drawn or finding.asked + finding.limit > finding.fit
-        else Help("measure the stock you have and write the range you measured as `actual`")
-    )
     return Words(
         title=(
             f"`{finding.part}` has {mm(finding.fit)} of play in `{finding.socket}`"
@@ -189,7 +199,7 @@ def _loose(finding: FitTooLoose) -> Words:
             f"at most {mm(finding.limit)} of play holds glue and looks closed"
         ),
         others=_fit_labels(finding),
-        help=(way_out,),
+        help=_other_fit(finding, "ask for less play", _rounded(finding.suits, math.floor)),
     )
 
 

@@ -81,6 +81,13 @@ def test_too_thin_a_delivery_is_loose() -> None:
     assert [stock.thick for stock in finding.stocks] == [17.4]
 
 
+def test_the_fit_that_suits_every_delivery() -> None:
+    assert only(made(mating(0.1), low=17.7, high=18.3)).suits == pytest.approx(0.3)
+    assert only(made(mating(0.6), low=17.7, high=18.3)).suits == pytest.approx(0.5)
+    assert only(made(mating(0.1), low=17.5, high=18.4)).suits is None
+    assert only(made(mating(0.9))).suits == pytest.approx(0.8)
+
+
 def test_part_and_socket_of_one_delivery_change_alike() -> None:
     alike = mating(0.1, "ply18", "ply18")
     assert fit_findings(made(alike, low=17, high=19)) == ()

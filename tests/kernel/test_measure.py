@@ -13,9 +13,11 @@ from dryfit.kernel.cuts import Mating
 from dryfit.kernel.plan import CutPlan
 from dryfit.kernel.region import rectangle
 from dryfit.kernel.solids import Bodies
-from dryfit.kernel.thresholds import FIT_SEEN
 from joined import CASES, Case, every, named, planned
 from pieces import board, cut, joint, plan, shifted, turned
+
+FIT_SEEN = 0.01
+"""How closely measured and stated fit must agree, mm."""
 
 POSE: tuple[Move, ...] = (
     turned(23, Axis.X, (3, 1, 4)),
