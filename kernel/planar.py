@@ -21,7 +21,7 @@ from .corners import (
     loop_corners,
     with_corners,
 )
-from .curves import Curve
+from .curves import Circle, Curve
 from .naming import (
     LEAST_SEGMENTS,
     Chain,
@@ -33,7 +33,7 @@ from .naming import (
     segment_table,
 )
 from .opening import Pieces, eroded_pieces, spread
-from .region import Arc, Line, Loop, Point2, Region, bounds, rectangle
+from .region import Line, Loop, Point2, Region, bounds, rectangle
 from .sampling import grown_loop, polygons, segments_per_turn
 
 if TYPE_CHECKING:
@@ -136,7 +136,9 @@ def _traced(
         if loop:
             loops.append(loop)
     region = Region(tuple(loops))
-    return (region, True) if _agrees(region, section, chord) else (as_lines(rings), False)
+    curved = any(isinstance(curve, Circle) for curve in curves)
+    slack = thresholds.TOPOLOGY_CHORD if curved else 2 * thresholds.LEAST_RUN
+    return (region, True) if _agrees(region, section, chord, slack) else (as_lines(rings), False)
 
 
 def as_lines(rings: Sequence[Ring]) -> Region:
@@ -150,12 +152,10 @@ def as_lines(rings: Sequence[Ring]) -> Region:
     return Region(tuple(loops))
 
 
-def _agrees(region: Region, section: Any, chord: float) -> bool:
-    """Whether region and polygons differ by nothing thicker than coarse chords explain."""
+def _agrees(region: Region, section: Any, chord: float, slack: float) -> bool:
+    """Whether region and polygons differ by nothing thicker than twice the slack, mm."""
     from manifold3d import JoinType
 
-    curved = any(isinstance(edge, Arc) for loop in region.loops for edge in loop)
-    slack = thresholds.TOPOLOGY_CHORD if curved else 2 * thresholds.LEAST_RUN
     mine = _section(outline(region, chord))
     for extra in (mine - section, section - mine):
         if extra.area() > thresholds.SAME and not extra.offset(-slack, JoinType.Miter).is_empty():
@@ -192,7 +192,7 @@ def _clipped_opening(region: Region, radius: float, chord: float) -> Traced:
     exact = _spread_rings(rings, pieces, radius)
     if exact is not None:
         settled, sure = _settled(exact, chord)
-        if sure and _agrees(settled, polygon, chord):
+        if sure and _agrees(settled, polygon, chord, thresholds.TOPOLOGY_CHORD):
             return settled, True
     return as_lines((polygon ^ _section(loops)).to_polygons()), False
 
