@@ -140,6 +140,8 @@ def stretch(
     lo: Value, hi: Value, places: tuple[Place, Place], place: Place, run: Run
 ) -> Stretch | Unknown:
     """The range `lo..hi`; its ends may stand in any order."""
+    if lo is UNKNOWN or hi is UNKNOWN:
+        return UNKNOWN
     a, b = measure(lo, places[0], run), measure(hi, places[1], run)
     if a is UNKNOWN or b is UNKNOWN:
         return UNKNOWN
@@ -164,6 +166,8 @@ def within(
     value: Value, limits: Value, places: tuple[Place, Place], place: Place, run: Run
 ) -> Value:
     """Whether `value within lo..hi`, both ends belonging to it."""
+    if value is UNKNOWN or limits is UNKNOWN:
+        return UNKNOWN
     number, ends = measure(value, places[0], run), bounds(limits, places[1], run)
     if number is UNKNOWN or ends is UNKNOWN:
         return UNKNOWN

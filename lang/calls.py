@@ -26,7 +26,6 @@ from .name_findings import (
 from .names import Binding, Function, Scope
 from .run import Run
 from .units import in_dimension
-from .value_findings import CallsTooDeep
 from .values import MEASURED_KINDS, UNKNOWN, Kind, Value, kind_of
 
 PARAMETER_KINDS: Final[Mapping[str, Kind]] = {
@@ -200,9 +199,7 @@ def _written(function: Function, expr: syntax.Call, scope: Scope, run: Run) -> V
     written = function.written
     run.entered.add(written.place)
     values = arguments(written, function.scope, expr, scope, run)
-    if run.calls >= run.limits.call_depth:
-        limit = run.limits.call_depth
-        run.report(CallsTooDeep(place=expr.function.place, name=written.name.text, limit=limit))
+    if not run.may_call(written, expr.function.place):
         return UNKNOWN
     run.calls += 1
     value = evaluate.evaluate(written.body, Scope(parent=function.scope, values=values), run)

@@ -126,6 +126,7 @@ CODES: tuple[Code, ...] = (
     Code("L207", "lang.value_findings.TooManyFiles", ERROR, "a design uses too many files"),
     Code("L208", "lang.value_findings.TooLarge", ERROR, "a value is too large"),
     Code("L209", "lang.value_findings.WorkedTooDeep", ERROR, "expressions stand in each other too deep"),
+    Code("L210", "lang.value_findings.TooManyItems", ERROR, "a list has too many items"),
     # B: boards and stock (kernel/findings.py)
     Code("B101", "kernel.findings.ThicknessMatchesNoSpan", ERROR, "no span of a board is its stock's thickness"),
     Code("B102", "kernel.findings.SpanNotPositive", ERROR, "a board has no extent along an axis"),

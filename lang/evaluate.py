@@ -15,8 +15,8 @@ from .name_findings import DeclaredLater, UnknownName
 from .names import Scope
 from .run import Run
 from .units import UNITS, quantity
-from .value_findings import UnknownUnit
-from .values import UNKNOWN, Items, Unknown, Value
+from .value_findings import TooManyItems, UnknownUnit
+from .values import UNKNOWN, Items, Unknown, Value, size_of
 
 
 def evaluate(expr: syntax.Expr, scope: Scope, run: Run) -> Value:
@@ -53,7 +53,7 @@ def _value(expr: syntax.Expr, scope: Scope, run: Run) -> Value:
         case syntax.WithinRange():
             return _within(expr, scope, run)
         case syntax.ListOf():
-            return Items(tuple(evaluate(item, scope, run) for item in expr.items))
+            return _list(expr, scope, run)
         case syntax.Text():
             return expr.value
         case _:
@@ -93,6 +93,15 @@ def name(expr: syntax.Name, scope: Scope, run: Run) -> Value:
 def range_of(expr: syntax.Range, scope: Scope, run: Run) -> Value:
     lo, hi = evaluate(expr.lo, scope, run), evaluate(expr.hi, scope, run)
     return arithmetic.stretch(lo, hi, (expr.lo.place, expr.hi.place), expr.place, run)
+
+
+def _list(expr: syntax.ListOf, scope: Scope, run: Run) -> Value:
+    items = tuple(evaluate(item, scope, run) for item in expr.items)
+    size, limit = size_of(items), run.limits.loop_rounds
+    if size > limit:
+        run.report(TooManyItems(place=expr.place, limit=limit))
+        return UNKNOWN
+    return Items(items, size)
 
 
 def _binary(expr: syntax.Binary, scope: Scope, run: Run) -> Value:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import islice
 from typing import Final, assert_never
 
 from ..kernel.expect import (
@@ -256,7 +257,7 @@ def _board(name: str, argument: syntax.Argument, scope: Scope, run: Run) -> str 
         run.report(UnknownArgument(place=place, name=word, callee=name, nearest=None, known=()))
         return None
     place = argument.value.place
-    found = flat(evaluate(argument.value, scope, run))
+    found = list(islice(flat(evaluate(argument.value, scope, run)), run.limits.loop_rounds))
     if UNKNOWN in found:
         return None
     if len(found) != 1:

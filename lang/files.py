@@ -110,7 +110,7 @@ class DiskFiles:
     def used(self, tree: Tree, path: str, most: int) -> Read | Escape | None:
         root = os.path.realpath(tree.folder)
         real = os.path.realpath(os.path.join(root, *path.split("/")))
-        if os.path.commonpath((root, real)) != root:
+        if not Path(real).is_relative_to(root):
             return Escape.LINK
         if not os.path.isfile(real):
             return None

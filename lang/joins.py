@@ -7,6 +7,7 @@ and options a family knows is the kernel's business.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
 from ..kernel.cutter import Bit
@@ -20,6 +21,7 @@ from .name_findings import DeclaredTwice, NeedsIndex
 from .names import Scope
 from .pieces import label
 from .run import JoinToDo, Run
+from .value_findings import TooManyItems
 from .values import UNKNOWN, BoardValue, Group, Items, Kind, Value
 
 JOINED: Final = (Kind.BOARD,)
@@ -53,8 +55,12 @@ def _boards(
     stand for all of theirs. None when one of them is not known."""
     found: list[BoardRef] = []
     known = True
+    limit = run.limits.loop_rounds
     for expr in written:
         for value in flat(evaluate(expr, scope, run)):
+            if len(found) >= limit:
+                run.report(TooManyItems(place=expr.place, limit=limit))
+                return None
             if isinstance(value, BoardValue):
                 found.append(BoardRef(value.board.name, expr.place))
             elif value is UNKNOWN:
@@ -65,16 +71,19 @@ def _boards(
     return tuple(found) if known else None
 
 
-def flat(value: Value) -> list[Value]:
+def flat(value: Value) -> Iterator[Value]:
     """What a value stands for one by one: a list and an indexed name for each of theirs."""
     match value:
         case Items(items):
-            return [inner for item in items for inner in flat(item)]
-        case Group(items=items, unsure=unsure):
-            inner = [found for key in sorted(items) for found in flat(items[key])]
-            return [*inner, UNKNOWN] if unsure else inner
+            for item in items:
+                yield from flat(item)
+        case Group(items=members, unsure=unsure):
+            for key in sorted(members):
+                yield from flat(members[key])
+            if unsure:
+                yield UNKNOWN
         case _:
-            return [value]
+            yield value
 
 
 # ---- options -------------------------------------------------------------------------------------

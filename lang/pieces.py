@@ -25,7 +25,7 @@ from .name_findings import (
 from .names import Binding, Pattern, Scope, base_name
 from .run import Frame, Room, Run
 from .units import in_dimension
-from .value_findings import AxisTwice, CallsTooDeep, EmptySpan, TooManyBoards
+from .value_findings import AxisTwice, EmptySpan, TooManyBoards
 from .values import UNKNOWN, BoardValue, Group, Kind, Placed, Value
 
 AXES: Final[Mapping[str, Axis]] = {axis.letter: axis for axis in Axis}
@@ -190,9 +190,8 @@ def entered(
             evaluate(argument.value, scope, run)
     else:
         values = calls.arguments(pattern.written, pattern.scope, line, scope, run)
-        if run.calls >= run.limits.call_depth:
-            name, limit = line.assembly, run.limits.call_depth
-            run.report(CallsTooDeep(place=name.place, name=name.text, limit=limit))
+        if not run.may_call(pattern.written, line.assembly.place):
+            _take(named, UNKNOWN, room, run)
             return None
         if moves is not None and not run.rehearsing and not named.is_unsure:
             full = room.frame.prefix + named.text

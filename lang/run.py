@@ -17,7 +17,7 @@ from . import syntax
 from .limits import STACK_DEPTH, Limits
 from .name_findings import Where
 from .names import Function, Pattern, Scope
-from .value_findings import TooMuchWork, WorkedTooDeep
+from .value_findings import CallsTooDeep, TooMuchWork, WorkedTooDeep
 from .values import Value
 
 WORK_DEPTH: Final = STACK_DEPTH
@@ -79,9 +79,9 @@ class Run:
 
     `settings` are values set from outside; `taken` those that a param took up. `use` gives the
     scope of a used file, None where a finding told why there is none. `functions` and `patterns`
-    are all that were met, by where they stand, `entered` those of them that something called.
-    `bits_unsure` says that some bit could not be understood: joins are left out then, as a joint
-    could only repeat that.
+    are all that were met, by where they stand, `entered` those of them that something called,
+    `endless` those whose calls went too deep: they are not called again. `bits_unsure` says that
+    some bit could not be understood: joins are left out then, as a joint could only repeat that.
 
     While `rehearsing` is above 0, statements are gone through for their mistakes alone, with values
     that are not known: nothing is made of them. `spent` is set once a limit has been passed: what
@@ -102,6 +102,7 @@ class Run:
     patterns: dict[Place, Pattern] = field(default_factory=dict)
     functions: dict[Place, Function] = field(default_factory=dict)
     entered: set[Place] = field(default_factory=set)
+    endless: set[Place] = field(default_factory=set)
     taken: set[str] = field(default_factory=set)
     title: syntax.DesignTitle | None = None
     rounds: int = 0
@@ -119,6 +120,17 @@ class Run:
             return
         self._said.add(said)
         self.findings.append(finding)
+
+    def may_call(self, callee: syntax.Fn | syntax.Assembly, place: Place) -> bool:
+        """Whether a function or assembly may be called at `place`, one deeper than now."""
+        if callee.place in self.endless:
+            return False
+        if self.calls < self.limits.call_depth:
+            return True
+        self.endless.add(callee.place)
+        limit, name = self.limits.call_depth, callee.name.text
+        self.report(CallsTooDeep(place=place, name=name, limit=limit))
+        return False
 
     def has_said(self, sort: type[Finding], place: Place, name: str) -> bool:
         """Whether a finding about `name` has been kept already."""

@@ -238,3 +238,11 @@ class WorkedTooDeep(Finding):
 
     code: ClassVar[str] = "L209"
     limit: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TooManyItems(Finding):
+    """A list of more than `limit` items, those of lists in it counted too."""
+
+    code: ClassVar[str] = "L210"
+    limit: int

@@ -32,9 +32,11 @@ UNKNOWN: Final = Unknown.UNKNOWN
 
 @dataclass(frozen=True, slots=True)
 class Items:
-    """A list."""
+    """A list. `size` counts its items, those of lists in it and the lists themselves: what it costs
+    to go through it, however often its parts are one and the same."""
 
     items: tuple[Value, ...]
+    size: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +149,11 @@ _RECORD_KINDS: Final[Mapping[type, Kind]] = {
     Group: Kind.GROUP,
     Unknown: Kind.UNKNOWN,
 }
+
+
+def size_of(items: tuple[Value, ...]) -> int:
+    """The `size` of a list of these."""
+    return 1 + sum(item.size if isinstance(item, Items) else 1 for item in items)
 
 
 def kind_of(value: Value) -> Kind:

@@ -20,6 +20,7 @@ from ..value_findings import (
     TooLarge,
     TooManyBoards,
     TooManyFiles,
+    TooManyItems,
     TooManyTurns,
     TooMuchWork,
     UseTooDeep,
@@ -170,6 +171,14 @@ def _depth(finding: WorkedTooDeep) -> Words:
     )
 
 
+def _items(finding: TooManyItems) -> Words:
+    return Words(
+        title=f"a list may have {finding.limit} items, those of lists in it counted too",
+        label="this one has more",
+        help=(raise_it("loop_rounds", 2 * finding.limit),),
+    )
+
+
 WORDS: Mapping[type[Finding], Wording] = {
     FileTooLarge: _file,
     NestedTooDeep: _nested,
@@ -186,4 +195,5 @@ WORDS: Mapping[type[Finding], Wording] = {
     UseTooDeep: _use_depth,
     TooManyFiles: _files,
     WorkedTooDeep: _depth,
+    TooManyItems: _items,
 }
