@@ -27,6 +27,7 @@ from .frames import pose_matrix, without_shared_end
 from .plan import BoardPlan, CutPlan
 from .planar import grown_polygons, polygons
 from .region import Region
+from .sliding import Faces
 
 Points: TypeAlias = NDArray[np.float64]
 Indices: TypeAlias = NDArray[np.int64]
@@ -90,8 +91,10 @@ def _body(plan: BoardPlan, inset: float, chord: float) -> Body:
 
 
 def _blank(board: Board, inset: float, original: int) -> Solid:
-    lo = [float(board.box[a].lo) + inset for a in Axis]
-    hi = [float(board.box[a].hi) - inset for a in Axis]
+    # A board thinner than two insets, such as a veneer, keeps half of itself.
+    insets = [min(inset, float(board.box[a].size) / 4) for a in Axis]
+    lo = [float(board.box[a].lo) + insets[a] for a in Axis]
+    hi = [float(board.box[a].hi) - insets[a] for a in Axis]
     outline = np.array([(lo[0], lo[1]), (hi[0], lo[1]), (hi[0], hi[1]), (lo[0], hi[1])])
     return _prism([outline], Axis.Z, lo[2], hi[2], original)
 
@@ -249,8 +252,9 @@ class Bodies:
         self._first_of: dict[Shape, int] = {}
         self._first: dict[int, int] = {}
         self._true: dict[int, Body] = {}
-        self._twins: dict[tuple[int, float], Solid] = {}
+        self._twins: dict[tuple[int, float], Body] = {}
         self._placed: dict[tuple[int, float, tuple[Move, ...]], Solid] = {}
+        self._faces: dict[int, Faces] = {}
         self._met: dict[tuple[int, int, tuple[Move, ...], tuple[Move, ...]], bool] = {}
 
     @property
@@ -264,7 +268,7 @@ class Bodies:
 
     def body(self, index: int) -> Body:
         """The true body in the board's own coordinates."""
-        first = self._like(index)
+        first = self.like(index)
         if first not in self._true:
             self._true[first] = true_body(self.plan.boards[first], self._chord)
         return replace(self._true[first], plan=self.plan.boards[index])
@@ -284,13 +288,13 @@ class Bodies:
         """
         one, other = (self.plan.boards[k].board.pose for k in (i, j))
         one, other = without_shared_end(one, other)
-        key = (self._like(i), self._like(j), one, other)
+        key = (self.like(i), self.like(j), one, other)
         if key not in self._met:
             inset = thresholds.TWIN_INSET
             self._met[key] = meet(self._put_down(i, inset, one), self._put_down(j, inset, other))
         return self._met[key]
 
-    def _like(self, index: int) -> int:
+    def like(self, index: int) -> int:
         """The first board of the same shape."""
         if index not in self._first:
             board = self.plan.boards[index]
@@ -299,11 +303,26 @@ class Bodies:
         return self._first[index]
 
     def _put_down(self, index: int, inset: float, pose: tuple[Move, ...]) -> Solid:
-        first = self._like(index)
-        if (first, inset) not in self._twins:
-            made = twin(self.plan.boards[first], inset, self._chord)
-            self._twins[first, inset] = made.solid
-        key = (first, inset, pose)
+        key = (self.like(index), inset, pose)
         if key not in self._placed:
-            self._placed[key] = placed(self._twins[first, inset], pose)
+            self._placed[key] = placed(self.twin_body(index, inset).solid, pose)
         return self._placed[key]
+
+    def twin_body(self, index: int, inset: float = thresholds.TWIN_INSET) -> Body:
+        """The twin in the board's own coordinates."""
+        first = self.like(index)
+        if (first, inset) not in self._twins:
+            self._twins[first, inset] = twin(self.plan.boards[first], inset, self._chord)
+        return replace(self._twins[first, inset], plan=self.plan.boards[index])
+
+    def faces(self, index: int) -> Faces:
+        """The twin's triangles, put down in the finished piece."""
+        if index not in self._faces:
+            body = self.twin_body(index)
+            seen = facets(body)
+            corners = seen.corners
+            if pose := body.plan.board.pose:
+                matrix = pose_matrix(pose)
+                corners = corners @ matrix[:3, :3].T + matrix[:3, 3]
+            self._faces[index] = Faces(corners, seen.cut, thresholds.TWIN_INSET)
+        return self._faces[index]
