@@ -24,6 +24,7 @@ class Thing(Enum):
     STOCK = "stock"
     BIT = "bit"
     JOIN = "join"
+    CUT = "cut"
 
 
 # --- B: boards and stock ---------------------------------------------------------------------
@@ -54,7 +55,7 @@ class SpanNotPositive(Finding):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NameTakenTwice(Finding):
-    """Two boards, stocks, bits or joins have one name."""
+    """Two boards, stocks, bits, joins or cuts have one name."""
 
     code: ClassVar[str] = "B103"
     thing: Thing
@@ -112,7 +113,8 @@ class NoStraightBit(Finding):
 class SocketNarrowerThanBit(Finding):
     """`width` is the narrowest socket; `bit` the bit named, or the smallest declared.
 
-    `most_pins` is the largest odd pin count whose sockets would take the bit, for a box joint.
+    `most_pins` is the largest odd pin count whose sockets would take the bit, for a box joint. A
+    cut of one board alone is not `of_joint`.
     """
 
     code: ClassVar[str] = "C102"
@@ -123,6 +125,7 @@ class SocketNarrowerThanBit(Finding):
     diameter: Fraction
     named: bool
     most_pins: int | None = None
+    of_joint: bool = True
     bit_place: Place | None = None
 
 
@@ -152,5 +155,18 @@ class NoCompanion(Finding):
 
     code: ClassVar[str] = "C105"
     joint: str
+    bit: str
+    radius: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoRoomToSweep(Finding):
+    """A swept relief needs more wall than `corners` corners of a board's cuts have; they got a
+    corner relief instead."""
+
+    code: ClassVar[str] = "C106"
+    joint: str
+    board: str
+    corners: int
     bit: str
     radius: Fraction

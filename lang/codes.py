@@ -167,6 +167,7 @@ CODES: tuple[Code, ...] = (
     Code("C103", "kernel.findings.UnknownBit", ERROR, "a joint names a bit nobody declared"),
     Code("C104", "kernel.findings.NamedBitOfWrongKind", ERROR, "a joint names a bit of the wrong kind"),
     Code("C105", "kernel.findings.NoCompanion", ERROR, "half_round finds no roundover of the cutter's radius"),
+    Code("C106", "kernel.findings.NoRoomToSweep", WARNING, "a swept relief has no room and is made round instead"),
     Code("C201", "kernel.checks.findings.DeeperThanFlute", ERROR, "a cut is deeper than its flute is long"),
     Code("C202", "kernel.checks.findings.DeeperThanReach", ERROR, "a cut is deeper than its bit can reach"),
     Code("C203", "kernel.checks.findings.LargerThanSheet", ERROR, "a blank is larger than its sheet"),

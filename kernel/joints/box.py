@@ -31,7 +31,7 @@ from ..joint_findings import NoCorner, PinsMissTheWidth, StopsShort, WrongSize
 from ..relief import Relief
 from ..thresholds import SAME
 from .bits import Picked, pick
-from .carve import Bench, Socket, Wall, demand, dug, plays, rounded
+from .carve import Bench, Socket, Wall, demand, dug, finished, plays, rounded
 from .family import Family, JointCuts
 from .meeting import Meeting, Part, both_sides, moved, other_axis, with_face
 from .options import NamedBit, Reading, ReliefAsked, above_zero, bit_named, choice, length, relief
@@ -122,9 +122,7 @@ def _all_cut(
     for socket in sockets:
         cuts.extend(rounded(bench, socket))
     matings = _different(m for socket in sockets for m in plays(meeting, socket, options.fit))
-    return Outcome(
-        JointCuts(cuts=tuple(cuts), matings=matings, bit=picked.bit.name, bit_chosen=picked.chosen)
-    )
+    return finished(bench, cuts, matings)
 
 
 def _different(matings: Iterable[Mating]) -> tuple[Mating, ...]:

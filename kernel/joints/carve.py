@@ -9,17 +9,20 @@ makes its cut, `rounded` the roundovers on the guest that fill its fillets, `pla
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from ..board import Axis, Box
 from ..cuts import Cut, Mating, Side, Work
-from ..finding import Finding
+from ..finding import Finding, Outcome
+from ..findings import NoRoomToSweep
 from ..joint_findings import RunsOut
 from ..region import Line, Point2, Region, rectangle
-from ..relief import Bite, Relief, long_extension, relieved, roundover_spandrel
+from ..relief import Bite, Relief, long_extension, relieve, relieved, roundover_spandrel
 from ..thresholds import OVERSHOOT
 from .bits import Demand, Picked
+from .family import JointCuts
 from .meeting import Meeting, Part, at, both_sides, moved, other_axis, with_face
 
 OUT = Fraction(OVERSHOOT)
@@ -179,16 +182,13 @@ def _cut(bench: Bench, step: Step, depth: Fraction | None) -> Cut:
     """The cut that removes the step's box, as far as the bit can; `depth` None goes through."""
     host, own = step.host, step.host.own_side(step.side)
     asked = _outline(host, own, step.box)
-    u, v = own.plane
-    blank = host.board.box
-    bounds = (float(blank[u].lo), float(blank[v].lo), float(blank[u].hi), float(blank[v].hi))
-    bite = Bite.V if host.own.axis(step.run)[0] == u else Bite.U
+    bite = Bite.V if host.own.axis(step.run)[0] == own.plane[0] else Bite.U
     picked = bench.picked
     return Cut(
         board=host.name,
         side=own,
         work=Work.THROUGH if depth is None else Work.POCKET,
-        region=relieved(asked, bounds, picked.radius, bench.relief, bite),
+        region=relieved(asked, _limits(host, own), picked.radius, bench.relief, bite),
         asked=asked,
         depth=None if depth is None else float(depth),
         bit=picked.bit.name,
@@ -196,6 +196,50 @@ def _cut(bench: Bench, step: Step, depth: Fraction | None) -> Cut:
         mate=step.mate.name,
         place=bench.meeting.join.place,
     )
+
+
+def finished(
+    bench: Bench, cuts: Iterable[Cut], matings: Iterable[Mating] = ()
+) -> Outcome[JointCuts]:
+    """The joint with its bit, and a finding where a relief found no room."""
+    made = JointCuts(
+        cuts=tuple(cuts),
+        matings=tuple(matings),
+        bit=bench.picked.bit.name,
+        bit_chosen=bench.picked.chosen,
+    )
+    return Outcome(made, _unswept(bench, made.cuts))
+
+
+def _unswept(bench: Bench, cuts: tuple[Cut, ...]) -> tuple[Finding, ...]:
+    """A finding for each board where a swept relief was asked for and some corners had no room."""
+    if bench.relief is not Relief.SWEPT:
+        return ()
+    parts = {part.name: part for part in (bench.meeting.a, bench.meeting.b)}
+    short: dict[str, int] = {}
+    for cut in cuts:
+        limits = _limits(parts[cut.board], cut.side)
+        replaced = relieve(cut.asked, limits, bench.picked.radius, Relief.SWEPT).replaced
+        if replaced:
+            short[cut.board] = short.get(cut.board, 0) + len(replaced)
+    bit = bench.picked.bit
+    return tuple(
+        NoRoomToSweep(
+            place=bench.meeting.option_place("relief"),
+            joint=bench.meeting.name,
+            board=board,
+            corners=corners,
+            bit=bit.name,
+            radius=bit.radius,
+        )
+        for board, corners in short.items()
+    )
+
+
+def _limits(host: Part, own: Side) -> tuple[float, float, float, float]:
+    """The blank's bounds in the plane of its own side: least u, least v, greatest u, greatest v."""
+    u, v = (host.board.box[axis] for axis in own.plane)
+    return (float(u.lo), float(v.lo), float(u.hi), float(v.hi))
 
 
 def _outline(host: Part, own: Side, box: Box) -> Region:

@@ -23,6 +23,7 @@ from .carve import (
     closed_sides,
     demand,
     dug,
+    finished,
     plays,
     rounded,
     stepped,
@@ -65,14 +66,8 @@ def cut_channel(meeting: Meeting, options: Channel) -> Outcome[JointCuts]:
     if isinstance(channel, Finding):
         return Outcome(None, (channel,))
     notches = _notches(bench, socket, options)
-    return Outcome(
-        JointCuts(
-            cuts=(channel, *notches, *rounded(bench, socket)),
-            matings=_channel_plays(meeting, socket, options),
-            bit=picked.bit.name,
-            bit_chosen=picked.chosen,
-        )
-    )
+    cuts = (channel, *notches, *rounded(bench, socket))
+    return finished(bench, cuts, _channel_plays(meeting, socket, options))
 
 
 def entering(meeting: Meeting) -> Side | Finding:

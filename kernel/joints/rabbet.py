@@ -21,7 +21,7 @@ from ..finding import Finding, Outcome
 from ..joint_findings import NoStepAtEdge, NothingLeftUnder, NoWayIn
 from ..relief import Relief
 from .bits import pick
-from .carve import Bench, Socket, Wall, closed_sides, demand, dug, rounded, third
+from .carve import Bench, Socket, Wall, closed_sides, demand, dug, finished, rounded, third
 from .family import Family, JointCuts
 from .meeting import Meeting, passes_through, way_in
 from .options import NamedBit, Reading, ReliefAsked, bit_named, length, relief
@@ -53,13 +53,7 @@ def _cut(meeting: Meeting, options: Rabbet) -> Outcome[JointCuts]:
     cut = dug(bench, step)
     if isinstance(cut, Finding):
         return Outcome(None, (cut,))
-    return Outcome(
-        JointCuts(
-            cuts=(cut, *rounded(bench, step)),
-            bit=picked.bit.name,
-            bit_chosen=picked.chosen,
-        )
-    )
+    return finished(bench, (cut, *rounded(bench, step)))
 
 
 def _step(meeting: Meeting, options: Rabbet) -> Socket | Finding:

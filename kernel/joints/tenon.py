@@ -31,7 +31,19 @@ from ..joint_findings import LiesFlat, NoTenonLeft, NothingLeftUnder, NoWayIn, W
 from ..relief import Relief
 from ..thresholds import SAME
 from .bits import pick
-from .carve import Bench, Socket, Step, Wall, closed_sides, demand, dug, plays, rounded, stepped
+from .carve import (
+    Bench,
+    Socket,
+    Step,
+    Wall,
+    closed_sides,
+    demand,
+    dug,
+    finished,
+    plays,
+    rounded,
+    stepped,
+)
 from .channel import opens_at_edge
 from .family import Family, JointCuts
 from .meeting import Meeting, at, both_sides, moved, other_axis, with_face
@@ -110,14 +122,7 @@ def _cut(meeting: Meeting, options: Tenon) -> Outcome[JointCuts]:
     if options.relief.relief is Relief.LONG:
         run = meeting.a.own.axis(mortise.run)[0]
         matings = tuple(mating for mating in matings if mating.axis != run)
-    return Outcome(
-        JointCuts(
-            cuts=(hollow, *cut_off, *rounded(bench, mortise)),
-            matings=matings,
-            bit=picked.bit.name,
-            bit_chosen=picked.chosen,
-        )
-    )
+    return finished(bench, (hollow, *cut_off, *rounded(bench, mortise)), matings)
 
 
 def _entry(meeting: Meeting) -> Side | Finding:

@@ -18,6 +18,7 @@ from ...kernel.finding import Finding, Place
 from ...kernel.findings import (
     NamedBitOfWrongKind,
     NoCompanion,
+    NoRoomToSweep,
     NoStraightBit,
     SocketNarrowerThanBit,
     UnknownBit,
@@ -48,8 +49,9 @@ def _narrow(finding: SocketNarrowerThanBit) -> Words:
     ways = [Help(f"declare a bit of {width} or less")]
     if finding.most_pins is not None:
         ways.insert(0, Help(f"{finding.most_pins} pins at most leave room for `{finding.bit}`"))
+    what = "a socket of " if finding.of_joint else ""
     return Words(
-        title=f"a socket of `{finding.joint}` is {width} wide, `{finding.bit}` is {diameter}",
+        title=f"{what}`{finding.joint}` is {width} wide, `{finding.bit}` is {diameter}",
         label=f"`{finding.bit}`, {which}, does not go in",
         others=_places((finding.bit_place, diameter)),
         help=tuple(ways),
@@ -89,6 +91,17 @@ def _no_companion(finding: NoCompanion) -> Words:
             Help(f"declare one: `bit r {{ roundover {radius}, by hand }}`"),
             Help("or choose another relief: `relief corner`"),
         ),
+    )
+
+
+def _no_room(finding: NoRoomToSweep) -> Words:
+    corners = "corner" if finding.corners == 1 else "corners"
+    return Words(
+        title=f"{finding.corners} {corners} of `{finding.joint}` in `{finding.board}` are too "
+        "close to sweep",
+        label=f"`{finding.bit}` leaves {mm(finding.radius)} and needs more wall than that",
+        notes=("a corner relief is cut there instead",),
+        help=(Help("choose `relief corner`, a smaller bit, or wider sockets"),),
     )
 
 
@@ -177,6 +190,7 @@ WORDS: Mapping[type[Finding], Wording] = {
     UnknownBit: _unknown_bit,
     NamedBitOfWrongKind: _wrong_kind,
     NoCompanion: _no_companion,
+    NoRoomToSweep: _no_room,
     DeeperThanFlute: _flute,
     DeeperThanReach: _reach,
     LargerThanSheet: _sheet,

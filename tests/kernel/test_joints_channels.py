@@ -25,7 +25,7 @@ from dryfit.kernel.board import Axis, Board
 from dryfit.kernel.cuts import Side, Work
 from dryfit.kernel.cutter import Bit, BitKind
 from dryfit.kernel.design import Word
-from dryfit.kernel.findings import SocketNarrowerThanBit
+from dryfit.kernel.findings import NoRoomToSweep, SocketNarrowerThanBit
 from dryfit.kernel.joint_findings import NoStepAtEdge, NothingLeftUnder, OpensAtEdge, RunsOut
 from dryfit.kernel.region import bounds
 
@@ -218,6 +218,17 @@ def test_buried_wood_has_no_way_in() -> None:
     post = board("post", (0, 60), (0, 18), (0, 400))
     slip = board("slip", (20, 40), (6, 12), (100, 200), PLY6)
     assert found([post, slip], join("groove", "slip", "post")) == ["J214"]
+
+
+def test_a_swept_end_without_room_is_told_and_cut_at_the_corner() -> None:
+    """Two corners share an end wall of 6.1 mm, less than the 2 r sqrt 2 that two arcs need."""
+    plan, (told,) = planned([SIDE, BACK], join("groove", "back", "side", relief=Word("swept")))
+    assert isinstance(told, NoRoomToSweep)
+    assert (told.code, told.board, told.corners) == ("C106", "side", 4)
+    (made,) = plan.joints
+    assert not made.failed
+    assert made.cuts == joint([SIDE, BACK], join("groove", "back", "side",
+                                                 relief=Word("corner"))).cuts  # fmt: skip
 
 
 # --- rabbet --------------------------------------------------------------------------------------

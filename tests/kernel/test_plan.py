@@ -45,6 +45,7 @@ def test_a_span_that_runs_backwards() -> None:
     back = board("shelf", (12, 388), (200, 0), (100, 118))
     wrong = the_finding([LEFT, back])
     assert isinstance(wrong, SpanNotPositive)
+    assert wrong.code == "B102"
     assert (wrong.axis, wrong.lo, wrong.hi) == (Axis.Y, 200, 0)
 
 
@@ -52,6 +53,7 @@ def test_a_stock_nobody_declared() -> None:
     odd = Board(name="odd", stock="ply_18", box=LEFT.box)
     wrong = the_finding([odd])
     assert isinstance(wrong, UnknownStock)
+    assert wrong.code == "B104"
     assert wrong.nearest == "ply18"
 
 
@@ -65,6 +67,7 @@ def test_names_taken_twice() -> None:
         Thing.BOARD,
         Thing.JOIN,
     ]
+    assert {f.code for f in findings} == {"B103"}
     assert len(plan.boards) == 2
     assert len(plan.joints) == 1
 
@@ -81,6 +84,7 @@ def test_stock_without_a_sensible_thickness(thick: int, lo: int, hi: int) -> Non
     outcome = cut_plan(Design(name="d", stocks=(stock,), boards=(LEFT,)))
     (wrong,) = outcome.findings
     assert isinstance(wrong, StockThicknessAmiss)
+    assert wrong.code == "B106"
     assert outcome.value is not None
     assert outcome.value.boards == ()
 
