@@ -46,6 +46,7 @@ def option(name: str, *values: OptionValue) -> Option:
 
 
 SIDE = ((0, 18), (0, 200), (0, 300))
+NARROW = tuple(relief for relief in RELIEFS if relief != "swept")  # no room to sweep in
 NOT_LONG = tuple(relief for relief in RELIEFS if relief != "long")
 
 CASES = (
@@ -83,6 +84,7 @@ CASES = (
         SIDE,
         options=(option("fit", mm(0.2)),),
         stock_a="ply6",
+        reliefs=NARROW,
     ),
     Case(
         "edge groove",
@@ -100,6 +102,7 @@ CASES = (
         ((0, 40), (0, 40), (0, 400)),
         options=(option("cheeks", mm(5)), option("edges", mm(10)), option("fit", mm(0.1))),
         stock_b="ply40",
+        reliefs=NARROW,
     ),
     Case(
         "whole tenon",

@@ -200,6 +200,34 @@ def test_a_solid_is_asked_for_its_status() -> None:
     assert solids.meet(Bodies(made).twin(0), Bodies(made).twin(1))
 
 
+@given(st.integers(0, 10_000))
+@settings(max_examples=15, deadline=None)
+def test_broad_and_narrow_find_what_trying_all_pairs_finds(seed: int) -> None:
+    random = np.random.default_rng(seed)
+    boards = []
+    for i in range(12):
+        x, y, z = (float(c) for c in random.integers(0, 300, 3))
+        turn = turned(float(random.choice([0, 90, 17, 45])), Axis(int(random.integers(0, 3))))
+        spans = ((x, x + 120), (y, y + 18), (z, z + 60))
+        boards.append(board(f"b{i}", *spans, pose=(turn,) if i % 3 else ()))
+    bodies = Bodies(plan(*boards))
+    every = [
+        (i, j)
+        for i in range(12)
+        for j in range(i + 1, 12)
+        if solids.meet(bodies.twin(i), bodies.twin(j))
+    ]
+    assert [(o.first, o.second) for o in overlaps(bodies)] == every
+
+
+def test_a_veneer_thinner_than_the_threshold_is_still_a_board() -> None:
+    veneer = board("veneer", (0, 200), (0, 300), (17, 17.004), stock="ply0.004")
+    core = board("core", (0, 200), (0, 300), (0, 18))
+    bodies = Bodies(plan(veneer, core))
+    assert solids.volume(bodies.twin(0)) > 0
+    assert overlaps(bodies) == ()
+
+
 def drawers(*shifts: float) -> CutPlan:
     """Equal pairs of boards, the front of each shifted against its side."""
     boards = []

@@ -20,6 +20,7 @@ from dryfit.kernel import solids
 from dryfit.kernel.board import Axis
 from dryfit.kernel.checks import check
 from dryfit.kernel.checks.findings import LeftoverWood
+from dryfit.kernel.checks.interference import overlaps
 from dryfit.kernel.cuts import Work
 from dryfit.kernel.design import BoardRef, Design, Join, Verb, Word
 from dryfit.kernel.plan import CutPlan, cut_plan
@@ -27,8 +28,8 @@ from dryfit.kernel.planar import opened
 from dryfit.kernel.region import rectangle
 from dryfit.kernel.relief import roundover_spandrel
 from dryfit.kernel.solids import Bodies, Points
-from joined import CASES, count, design, mm, option
-from pieces import B6, board, cut, joint, plan, ply
+from joined import CASES, Case, count, design, every, mm, named, option, planned
+from pieces import B6, board, cut, joint, plan, ply, shifted, turned
 from shapely import Polygon, union_all
 
 EIGHTH = replace(B6, radius=Fraction("3.175"))  # a quarter inch bit
@@ -138,3 +139,24 @@ def test_what_is_cut_away_and_what_is_left_is_the_blank(case: object) -> None:
         gone = solids.volume(blank - left)
         assert solids.volume(left) + gone == pytest.approx(solids.volume(blank), rel=1e-12)
         assert solids.volume(left - blank) == pytest.approx(0.0, abs=1e-6)
+
+
+ANY_POSE = (
+    turned(37.25, Axis.X, (3, 1, 4)),
+    turned(-71.5, Axis.Z, (50, 0, 9)),
+    shifted(313.3, -2000, 77),
+)
+
+
+@pytest.mark.parametrize("case", every(), ids=named)
+def test_a_joint_without_any_fit_touches_and_does_not_overlap(case: tuple[Case, str]) -> None:
+    """Every relief makes room for its mate even with no fit at all, as drawn and in any pose; with
+    none, the fillets stand in the way wherever a socket has a corner."""
+    joint_, relief = case
+    tight = [option("fit", mm(0))] if joint_.family != "butt" else []
+    rest = [o for o in joint_.options if o.name != "fit"]
+    made = replace(joint_, options=(*rest, *tight))
+    for pose in ((), ANY_POSE):
+        bodies = Bodies(planned(made, relief, pose))
+        has_corners = joint_.name not in ("butt", "rabbet", "dado", "edge groove")
+        assert bool(overlaps(bodies)) == (relief == "none" and has_corners)
