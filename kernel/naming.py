@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from . import thresholds
 from .curves import Circle, Curve, Straight, arc_edges, closed, curve_of, meeting
@@ -23,7 +23,14 @@ if TYPE_CHECKING:
 
     from .sampling import Ring
 
+Ends: TypeAlias = tuple[int, int, int, int]
+
 LEAST_SEGMENTS = 64
+"""Chords to a full turn when clipping, however small the arc."""
+
+GRID_PER_MM = 2.0**27
+"""The clipping library rounds coordinates to this many steps a millimetre; where it should not,
+edges are found by measuring instead of by looking up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,38 +124,74 @@ def _off(point: Point2, line: Straight) -> float:
     return abs((point[1] - py) * ux - (point[0] - px) * uy)
 
 
-def segment_table(
-    sources: Sequence[Chain],
-) -> tuple[Ring, Ring, np.ndarray[tuple[int], np.dtype[np.int64]]]:
-    """Starts, ends and names of all source edges as arrays."""
+@dataclass(frozen=True, slots=True)
+class Sources:
+    """All edges that went into a clipping: ends and names, and the named ones by their ends on the
+    clipping grid, either way round."""
+
+    starts: Ring
+    ends: Ring
+    names: np.ndarray[tuple[int], np.dtype[np.int64]]
+    whole: dict[Ends, int]
+
+
+def sources_of(every: Sequence[Chain]) -> Sources:
     import numpy as np
 
-    starts = np.array([p for c in sources for p in c.points])
-    ends = np.array([p for c in sources for p in (*c.points[1:], c.points[0])])
-    return starts, ends, np.array([n for c in sources for n in c.names])
+    starts = np.array([p for c in every for p in c.points])
+    ends = np.array([p for c in every for p in (*c.points[1:], c.points[0])])
+    names = [n for c in every for n in c.names]
+    whole: dict[Ends, int] = {}
+    for name, (u0, v0), (u1, v1) in zip(names, _gridded(starts), _gridded(ends), strict=True):
+        if name >= 0:
+            whole[u0, v0, u1, v1] = whole[u1, v1, u0, v0] = name
+    return Sources(starts, ends, np.array(names), whole)
 
 
-def names_of(
-    ring: Ring, table: tuple[Ring, Ring, np.ndarray[tuple[int], np.dtype[np.int64]]]
-) -> list[int]:
-    """For each edge of a clipped ring the name of the source edge it lies on, -1 for none."""
+def _gridded(points: Ring) -> list[list[int]]:
+    """The points in steps of the clipping grid."""
     import numpy as np
 
-    starts, ends, names = table
-    span = ends - starts
+    steps: list[list[int]] = np.rint(points * GRID_PER_MM).astype(np.int64).tolist()
+    return steps
+
+
+def names_of(ring: Ring, sources: Sources) -> list[int]:
+    """For each edge of a clipped ring the name of the source edge it lies on, -1 for none.
+
+    Most edges come through clipping whole and are looked up; the cut ones are measured.
+    """
+    import numpy as np
+
+    steps = _gridded(ring)
+    pairs = zip(steps, [*steps[1:], steps[0]], strict=True)
+    found = [sources.whole.get((u0, v0, u1, v1), -1) for (u0, v0), (u1, v1) in pairs]
+    cut = [i for i, name in enumerate(found) if name < 0]
+    if cut:
+        starts, ends = ring[cut], np.roll(ring, -1, axis=0)[cut]
+        for i, name in zip(cut, _measured(starts, ends, sources), strict=True):
+            found[i] = name
+    return found
+
+
+def _measured(begin: Ring, finish: Ring, sources: Sources) -> list[int]:
+    """The name of the source edge that each edge lies closest along, -1 past the tolerance."""
+    import numpy as np
+
+    span = sources.ends - sources.starts
     length = np.hypot(span[:, 0], span[:, 1])
     ux, uy = span[:, 0] / length, span[:, 1] / length
-    x = ring[:, :1] - starts[:, 0]
-    y = ring[:, 1:] - starts[:, 1]
-    off = np.abs(y * ux - x * uy)
-    along = x * ux + y * uy
-    off = np.maximum(off, np.roll(off, -1, axis=0))
-    middle = (along + np.roll(along, -1, axis=0)) / 2
+    off, along = [], []
+    for points in (begin, finish):
+        x, y = points[:, :1] - sources.starts[:, 0], points[:, 1:] - sources.starts[:, 1]
+        off.append(np.abs(y * ux - x * uy))
+        along.append(x * ux + y * uy)
+    worst, middle = np.maximum(*off), (along[0] + along[1]) / 2
     near = thresholds.NAMING
-    off[(middle < -near) | (middle > length + near)] = math.inf
-    best = off.argmin(axis=1)
-    least = off[np.arange(len(ring)), best]
-    return [int(n) for n in np.where(least <= near, names[best], -1)]
+    worst[(middle < -near) | (middle > length + near)] = math.inf
+    best = worst.argmin(axis=1)
+    least = worst[np.arange(len(begin)), best]
+    return [int(n) for n in np.where(least <= near, sources.names[best], -1)]
 
 
 def runs_of(ring: Ring, names: Sequence[int]) -> list[Run]:

@@ -30,7 +30,7 @@ from .naming import (
     exact_loop,
     names_of,
     runs_of,
-    segment_table,
+    sources_of,
 )
 from .opening import Pieces, eroded_pieces, spread
 from .region import Line, Loop, Point2, Region, bounds, rectangle
@@ -127,7 +127,7 @@ def _traced(
     rings = section.to_polygons()
     if not rings:
         return Region(), True
-    table = segment_table(sources)
+    table = sources_of(sources)
     loops: list[Loop] = []
     for ring in rings:
         loop = exact_loop(runs_of(ring, names_of(ring, table)), curves)
@@ -198,7 +198,7 @@ def _clipped_opening(region: Region, radius: float, chord: float) -> Traced:
 
 
 def _spread_rings(rings: Sequence[Ring], pieces: Pieces, radius: float) -> Region | None:
-    table = segment_table(pieces.chains)
+    table = sources_of(pieces.chains)
     loops: list[Loop] = []
     for ring in rings:
         loop = spread(runs_of(ring, names_of(ring, table)), pieces.walls, radius)

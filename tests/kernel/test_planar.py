@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 import pytest
+from dryfit.kernel import planar
 from dryfit.kernel.planar import (
     as_cut,
     cleared,
@@ -18,7 +19,7 @@ from dryfit.kernel.planar import (
     traced_union,
     union,
 )
-from dryfit.kernel.region import Arc, Line, Region, area, bounds, disc, rectangle
+from dryfit.kernel.region import Arc, Line, Loop, Region, area, bounds, disc, rectangle
 from flat_regions import SOCKET_BLANK, ell, polygon, square_ring, turned, wedge
 
 if TYPE_CHECKING:
@@ -210,8 +211,6 @@ def test_growing_moves_arcs_along_their_radius() -> None:
     radii = [math.dist(p, (0, 0)) for p in ring.tolist()]
     assert radii == pytest.approx([5.0025] * len(ring), abs=1e-12)
     hole = difference(rectangle(-9, -9, 9, 9), disc((0, 0), 5))
-    shrunk = min(grown_polygons(hole, 0.0025, 0.001), key=len, default=None)
-    assert shrunk is not None
     inner = max(grown_polygons(hole, 0.0025, 0.001), key=len)
     radii = [math.dist(p, (0, 0)) for p in inner.tolist()]
     assert radii == pytest.approx([4.9975] * len(inner), abs=1e-12)
@@ -282,3 +281,25 @@ def test_fillets_drawn_directly_equal_the_opening() -> None:
     general = cleared(asked, SOCKET_BLANK, 3.175)
     assert area(difference(direct, general)) < 1e-9
     assert area(difference(general, direct)) < 1e-9
+
+
+@pytest.mark.parametrize("wrong", [None, rectangle(0, 0, 30, 30).loops[0]])
+def test_a_result_that_cannot_be_made_exact_is_its_polygon(
+    monkeypatch: pytest.MonkeyPatch, wrong: Loop | None
+) -> None:
+    """Curves that do not meet, or a loop that differs from what was clipped."""
+    monkeypatch.setattr(planar, "exact_loop", lambda *_: wrong)
+    plate, exact = planar.traced_difference(rectangle(0, 0, 20, 20), disc((10, 10), 5))
+    assert not exact
+    assert set(kinds(plate)) == {"L"}
+    assert area(plate) == pytest.approx(400 - 25 * math.pi, abs=2 * math.pi * 5 * 0.004)
+
+
+def test_an_opening_that_cannot_be_made_exact_is_its_polygon(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(planar, "spread", lambda *_: None)
+    cut, exact = traced_opening(rectangle(0, 0, 60, 20), 3.175)
+    assert not exact
+    assert set(kinds(cut)) == {"L"}
+    assert area(cut) == pytest.approx(1191.34672, abs=2 * math.pi * 3.175 * 0.004)

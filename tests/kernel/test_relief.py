@@ -50,8 +50,8 @@ def test_side_reliefs_are_set_into_the_wall_asked_for(
 def swept_excess(radius: float) -> float:
     """What one swept relief clears beyond the square corner, blend R = 2r, middle q = r.
 
-    Half of it lies between the bisector and wall a (v = 0): the sector of the middle arc below the
-    wall plus what the blend leaves of it. Integrated along u in closed pieces.
+    Half of it lies behind wall a (v = 0): above the middle arc from the corner to where it touches
+    the blend, then above the blend. Summed in thin strips along u.
     """
     m = 2 * radius / math.sqrt(2)
     x = m + math.sqrt(9 * radius**2 - (m + radius) ** 2)
