@@ -86,7 +86,7 @@ CODES: tuple[Code, ...] = (
     Code("N116", "lang.name_findings.TooManyArguments", ERROR, "more values are given than are taken"),
     Code("N117", "lang.name_findings.UnknownSetting", ERROR, "a value is set for a param that does not exist"),
     Code("N118", "lang.name_findings.UnknownKind", ERROR, "a kind of parameter does not exist"),
-    Code("N119", "lang.name_findings.Misplaced", ERROR, "a used file holds a piece of furniture"),
+    Code("N119", "lang.name_findings.Misplaced", ERROR, "a statement stands where it cannot"),
     Code("N120", "lang.name_findings.UnknownClaim", ERROR, "a claim is not known"),
     Code("N121", "lang.name_findings.NameTaken", ERROR, "a function takes a name of the language's own"),
     Code("N122", "lang.name_findings.MeasureOutsideTest", ERROR, "a measured figure is asked for outside a test"),

@@ -6,7 +6,8 @@ In come a tree and the scope it stands in, out comes a value; what is wrong with
 
 from __future__ import annotations
 
-from typing import assert_never
+from collections.abc import Mapping
+from typing import Final, assert_never
 
 from ..kernel.near import nearest
 from ..kernel.quantity import Quantity
@@ -17,6 +18,9 @@ from .run import Run
 from .units import UNITS, quantity
 from .value_findings import TooManyItems, UnknownUnit
 from .values import UNKNOWN, Items, Unknown, Value, size_of
+
+TRUTHS: Final[Mapping[str, bool]] = {"true": True, "false": False}
+"""The language's own names of values."""
 
 
 def evaluate(expr: syntax.Expr, scope: Scope, run: Run) -> Value:
@@ -63,6 +67,8 @@ def _value(expr: syntax.Expr, scope: Scope, run: Run) -> Value:
 def number(expr: syntax.Number, run: Run) -> Quantity | Unknown:
     """A written number, exactly."""
     value = quantity(expr.value, expr.unit)
+    if value is None and expr.place in run.slips:
+        return UNKNOWN
     if value is None:
         unit = expr.unit or ""
         run.report(UnknownUnit(place=expr.place, unit=unit, nearest=nearest(unit, UNITS)))
@@ -75,6 +81,8 @@ def name(expr: syntax.Name, scope: Scope, run: Run) -> Value:
     binding = scope.value(expr.text)
     if binding is not None:
         return binding.value
+    if expr.text in TRUTHS:
+        return TRUTHS[expr.text]
     if scope.may_declare(expr.text):
         return UNKNOWN
     if any(run.has_said(sort, expr.place, expr.text) for sort in (UnknownName, DeclaredLater)):
@@ -83,7 +91,7 @@ def name(expr: syntax.Name, scope: Scope, run: Run) -> Value:
     if later is not None:
         run.report(DeclaredLater(place=expr.place, name=expr.text, other=later))
         return UNKNOWN
-    near = nearest(expr.text, scope.value_names())
+    near = nearest(expr.text, [*scope.value_names(), *TRUTHS])
     run.report(UnknownName(place=expr.place, name=expr.text, nearest=near))
     if near is None:  # most likely its declaration is missing: once is enough to say so
         scope.garbled.add(expr.text)

@@ -30,7 +30,7 @@ from ..kernel.near import nearest
 from ..kernel.quantity import COUNT, Quantity
 from . import syntax
 from .arithmetic import bounds, measure, wrong_kind
-from .evaluate import evaluate
+from .evaluate import TRUTHS, evaluate
 from .joins import flat
 from .measures import CLAIMS, MEASURES
 from .name_findings import MissingArguments, TooManyArguments, UnknownArgument, UnknownClaim, Where
@@ -72,7 +72,8 @@ def _statements(expect: syntax.Expect, scope: Scope, run: Run) -> list[Statement
     words = " ".join(word.text for word in claim.words)
     if words in CLAIMS:
         return [Claim(words, claim.place)]
-    if len(claim.words) == 1 and (scope.value(words) or scope.may_declare(words)):
+    is_value = scope.value(words) is not None or words in TRUTHS or scope.may_declare(words)
+    if len(claim.words) == 1 and is_value:
         return _claims(syntax.Name(words, claim.place), scope, run)
     near = nearest(words, CLAIMS)
     run.report(UnknownClaim(place=claim.place, words=words, nearest=near, known=CLAIMS))

@@ -17,7 +17,8 @@ class Where(Enum):
     """In what a statement stands."""
 
     TOP = "top"
-    BLOCK = "block"  # the braces of a `for` or `if`
+    BRANCH = "branch"  # the braces of an `if`
+    LOOP = "loop"
     ASSEMBLY = "assembly"
     TEST = "test"
     USED = "used"  # the top of a file that another one uses

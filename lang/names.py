@@ -7,7 +7,7 @@ that `place drawer[1] = drawer(…)` is plain: what follows `=` can only be an a
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
 from ..kernel.finding import Place
@@ -119,9 +119,16 @@ class Scope:
         return [name for name in self.value_names() if self.value_of(name, kind)]
 
     def declared_later(self, name: str) -> Place | None:
-        """Where a statement of these scopes declares `name`, whether reached yet or not."""
+        """Where a statement of these scopes declares a value `name`, reached yet or not."""
+        return self._declared(name, lambda _: True)
+
+    def stock_declared_later(self, name: str) -> Place | None:
+        """Where a statement of these scopes declares a stock `name`, reached yet or not."""
+        return self._declared(name, lambda statement: isinstance(statement, syntax.Declaration))
+
+    def _declared(self, name: str, counts: Callable[[syntax.Stmt], bool]) -> Place | None:
         for scope in self.outwards():
-            for declared in declared_names(scope.statements):
+            for declared in declared_names(tuple(filter(counts, scope.statements))):
                 if declared.text == name:
                     return declared.place
         return None

@@ -19,8 +19,9 @@ from .builtins import FUNCTIONS
 from .declare import declaration
 from .evaluate import evaluate
 from .measures import MEASURES
-from .name_findings import DeclaredTwice, Misplaced, NameTaken, Where
+from .name_findings import DeclaredTwice, NameTaken, Where
 from .names import Binding, Function, Pattern, Scope
+from .rooms import belongs, unknown, without
 from .run import JoinToDo, Room, Run, TestToDo
 from .value_findings import TooManyTurns
 from .values import UNKNOWN, Group, Items, Kind, Stretch, Value
@@ -67,23 +68,23 @@ def rehearse_uncalled(run: Run) -> None:
 
 
 def _perform(statement: syntax.Stmt, scope: Scope, room: Room, run: Run) -> None:
+    if not belongs(statement, room, run):
+        without(statement, scope, room)
+        return
     match statement:
         case syntax.BoardLine():
-            if _belongs(statement, "board", room, run):
-                pieces.board(statement, scope, room, run)
+            pieces.board(statement, scope, room, run)
         case syntax.Let():
             value = evaluate(statement.value, scope, run)
             params.declare(statement.name, value, scope, run)
         case syntax.JoinLine():
-            if _belongs(statement, "join", room, run):
-                run.joins.append(_join(statement, scope, room, run))
+            run.joins.append(_join(statement, scope, room, run))
         case syntax.For():
             _loop(statement, scope, room, run)
         case syntax.If():
             _branch(statement, scope, room, run)
         case syntax.PlaceLine():
-            if _belongs(statement, "place", room, run):
-                _put_down(statement, scope, room, run)
+            _put_down(statement, scope, room, run)
         case syntax.Param():
             params.param(statement, scope, room, run)
         case syntax.Declaration():
@@ -104,14 +105,6 @@ def _perform(statement: syntax.Stmt, scope: Scope, room: Room, run: Run) -> None
             return  # known already
         case _:
             assert_never(statement)
-
-
-def _belongs(statement: syntax.Stmt, keyword: str, room: Room, run: Run) -> bool:
-    """Whether a piece of furniture may stand here: a used file lends names, it is no piece."""
-    if room.where is not Where.USED:
-        return True
-    run.report(Misplaced(place=statement.place, keyword=keyword, where=room.where))
-    return False
 
 
 def _join(statement: syntax.JoinLine, scope: Scope, room: Room, run: Run) -> JoinToDo:
@@ -146,12 +139,24 @@ def _callables(statements: tuple[syntax.Stmt, ...], scope: Scope, run: Run) -> N
                 scope.garbled.add(name.text)
                 continue
             function = Function(statement, scope)
+            _parameters(statement, run)
             _call(function, name, scope.functions, run)
             run.functions.setdefault(statement.place, function)
         elif isinstance(statement, syntax.Assembly):
             pattern = Pattern(statement, scope)
+            _parameters(statement, run)
             _call(pattern, statement.name, scope.patterns, run)
             run.patterns.setdefault(statement.place, pattern)
+
+
+def _parameters(statement: syntax.Fn | syntax.Assembly, run: Run) -> None:
+    """Parameters are told apart by their names."""
+    seen: dict[str, syntax.Ident] = {}
+    for parameter in statement.parameters:
+        name = parameter.name
+        earlier = seen.setdefault(name.text, name)
+        if earlier is not name:
+            run.report(DeclaredTwice(place=name.place, name=name.text, other=earlier.place))
 
 
 def _call(what: Lent, name: syntax.Ident, known: dict[str, Lent], run: Run) -> None:
@@ -188,25 +193,22 @@ def _lend(used: dict[str, Lent], under: dict[str, Lent]) -> list[str]:
 def _broken(statement: syntax.Broken, scope: Scope, room: Room, run: Run) -> None:
     """Whatever the line was to declare is not known, and no more is said of it."""
     keyword = statement.keyword.text
-    if keyword == "use":
+    if keyword in ("use", ""):
         scope.is_open = True
     if keyword == "bit":
         run.bits_unsure = True
     for name in statement.names:
         if keyword in ("fn", "assembly"):
             scope.garbled.add(name.text)
-        elif keyword in ("board", "place"):
-            room.frame.scope.values.setdefault(name.text, Binding(UNKNOWN, name.place))
-            room.frame.members.setdefault(name.text, UNKNOWN)
         else:
-            scope.values.setdefault(name.text, Binding(UNKNOWN, name.place))
+            unknown(name, scope, room, is_piece=keyword in ("board", "place"))
 
 
 # ---- blocks --------------------------------------------------------------------------------------
 
 
 def _loop(statement: syntax.For, scope: Scope, room: Room, run: Run) -> None:
-    inside = replace(room, turn_of=statement.variable.text)
+    inside = replace(room, turn_of=statement.variable.text, branch=False)
     values = _turns(statement, evaluate(statement.over, scope, run), run)
     if values is None:
         rehearse(statement.body, _turn(statement, UNKNOWN, scope), inside, run)
@@ -253,12 +255,13 @@ def _turns(statement: syntax.For, over: Value, run: Run) -> Iterable[Value] | No
 def _branch(statement: syntax.If, scope: Scope, room: Room, run: Run) -> None:
     condition = evaluate(statement.condition, scope, run)
     chosen = truth(condition, statement.condition.place, run)
+    inside = replace(room, branch=True)
     if chosen is UNKNOWN:
         for branch in (statement.yes, statement.no):
-            rehearse(branch, Scope(parent=scope, statements=branch), room, run)
+            rehearse(branch, Scope(parent=scope, statements=branch), inside, run)
         return
     branch = statement.yes if chosen else statement.no
-    perform(branch, Scope(parent=scope, statements=branch), room, run)
+    perform(branch, Scope(parent=scope, statements=branch), inside, run)
 
 
 def _put_down(statement: syntax.PlaceLine, scope: Scope, room: Room, run: Run) -> None:

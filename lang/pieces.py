@@ -97,7 +97,7 @@ def stock_named(name: syntax.Ident, scope: Scope, run: Run) -> Stock | None:
         return None
     if scope.may_declare(name.text) or run.has_said(UnknownStock, name.place, name.text):
         return None
-    later = scope.declared_later(name.text)
+    later = scope.stock_declared_later(name.text)
     if later is not None:
         run.report(DeclaredLater(place=name.place, name=name.text, other=later))
         return None

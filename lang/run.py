@@ -43,12 +43,13 @@ class Frame:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Room:
-    """What statements stand in. `turn_of` is the variable of the innermost loop around,
-    `expectations` takes up those of a test."""
+    """What statements stand in. `turn_of` is the variable of the innermost loop around, `branch`
+    says that an `if` is, `expectations` takes up those of a test."""
 
     where: Where
     frame: Frame
     turn_of: str | None = None
+    branch: bool = False
     expectations: list[tuple[syntax.Expect, Scope]] | None = None
 
 
@@ -82,6 +83,7 @@ class Run:
     are all that were met, by where they stand, `entered` those of them that something called,
     `endless` those whose calls went too deep: they are not called again. `bits_unsure` says that
     some bit could not be understood: joins are left out then, as a joint could only repeat that.
+    `slips` are the places that the reading of the text has spoken about.
 
     While `rehearsing` is above 0, statements are gone through for their mistakes alone, with values
     that are not known: nothing is made of them. `spent` is set once a limit has been passed: what
@@ -104,6 +106,7 @@ class Run:
     entered: set[Place] = field(default_factory=set)
     endless: set[Place] = field(default_factory=set)
     taken: set[str] = field(default_factory=set)
+    slips: set[Place] = field(default_factory=set)
     title: syntax.DesignTitle | None = None
     rounds: int = 0
     evaluations: int = 0

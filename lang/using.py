@@ -126,4 +126,6 @@ class Shelf:
         parsed = parse(text.value, limits)
         for finding in parsed.findings:
             self.run.report(finding)
+            if finding.place is not None:
+                self.run.slips.add(finding.place)
         return parsed.value

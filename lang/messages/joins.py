@@ -47,6 +47,10 @@ FORMS: Mapping[Form, str] = {
     Form.BIT: "the name of a bit",
     Form.RELIEF: "one word, and a roundover's name after `half_round`",
     Form.STOP: "a length, with `lo`, `hi` or `both` before it if you like",
+    Form.SIDE: "a side of the board, such as `z.hi`",
+    Form.SIDES: "sides of the board, such as `x.lo x.hi`",
+    Form.HAND: "the word `hand`",
+    Form.BOARD: "the name of a board",
 }
 """What an option takes, in words."""
 
@@ -118,7 +122,7 @@ def _kind(finding: WrongKindOfValue) -> Words:
 
 
 def _small(finding: ValueTooSmall) -> Words:
-    is_count = finding.form is Form.PINS and finding.least > 0
+    is_count = finding.form in (Form.PINS, Form.COUNT) and finding.least > 0
     told, least = (
         (figure(finding.value), figure(finding.least))
         if is_count

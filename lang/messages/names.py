@@ -34,6 +34,7 @@ from ..name_findings import (
     UseCycle,
     UseNotFound,
     UseRefused,
+    Where,
 )
 from . import Wording
 from .listing import listed, ticked
@@ -255,12 +256,36 @@ def _unknown_kind(finding: UnknownKind) -> Words:
     )
 
 
+_WHERE: Final[Mapping[Where, str]] = {
+    Where.TOP: "outside a test",
+    Where.BRANCH: "under an `if`",
+    Where.LOOP: "in a loop",
+    Where.ASSEMBLY: "in an assembly",
+    Where.TEST: "in a test",
+    Where.USED: "in a used file, outside an assembly",
+}
+
+
 def _misplaced(finding: Misplaced) -> Words:
+    keyword = finding.keyword
     return Words(
-        title=f"a used file lends names; it holds no `{finding.keyword}` of its own",
-        label="this would belong to no piece",
-        help=(Help("put it into an `assembly`, and `place` that where the file is used"),),
+        title=f"`{keyword}` cannot stand {_WHERE[finding.where]}",
+        label="not here",
+        help=(Help(_whither(keyword, finding.where)),),
     )
+
+
+def _whither(keyword: str, where: Where) -> str:
+    """Where a misplaced statement belongs."""
+    if keyword == "expect":
+        return 'put it into a test: `test "…" { expect … }`'
+    if where is Where.USED:
+        return "put it into an `assembly`, and `place` that where the file is used"
+    if keyword == "param" and where is Where.ASSEMBLY:
+        return "give the assembly a parameter, `assembly …(width: length)`"
+    if keyword in PROPERTIES:
+        return f"declare the {keyword} at the top of the file: it belongs to the whole design"
+    return "move it out, to the top of the file"
 
 
 def _unknown_claim(finding: UnknownClaim) -> Words:

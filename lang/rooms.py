@@ -1,0 +1,83 @@
+"""Where may a statement stand, and what becomes of one that stands elsewhere?
+
+Params, used files, the title and tests stand at the top of a file; stock, bits and machines there
+too, or under an `if` there: they belong to the whole design, however often an assembly is put down.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from ..kernel.finding import Place
+from . import syntax
+from .name_findings import Misplaced, Where
+from .names import Binding, Scope, base_name
+from .run import Room, Run
+from .values import UNKNOWN
+
+_KEYWORDS: Final[dict[type, str]] = {
+    syntax.DesignTitle: "design",
+    syntax.Use: "use",
+    syntax.Param: "param",
+    syntax.TestBlock: "test",
+    syntax.BoardLine: "board",
+    syntax.JoinLine: "join",
+    syntax.PlaceLine: "place",
+    syntax.Expect: "expect",
+}
+"""The statements that may not stand everywhere; `stock`, `bit` and `machine` bring their own."""
+
+_TOP: Final = (syntax.DesignTitle, syntax.Use, syntax.Param, syntax.TestBlock)
+_PIECES: Final = (syntax.BoardLine, syntax.JoinLine, syntax.PlaceLine)
+
+
+def belongs(statement: syntax.Stmt, room: Room, run: Run) -> bool:
+    """Whether a statement may stand in `room`; False, with a finding, when it may not."""
+    where = _amiss(statement, room)
+    if where is None:
+        return True
+    if isinstance(statement, syntax.Declaration):
+        keyword = statement.keyword.text
+    else:
+        keyword = _KEYWORDS[type(statement)]
+    place = statement.place
+    word = Place(place.file, place.start, place.start + len(keyword))
+    run.report(Misplaced(place=word, keyword=keyword, where=where))
+    return False
+
+
+def _amiss(statement: syntax.Stmt, room: Room) -> Where | None:
+    """What a statement may not stand in, though it does; None when all is well."""
+    if isinstance(statement, syntax.Expect):
+        return None if room.where is Where.TEST else room.where
+    if isinstance(statement, _PIECES):
+        return room.where if room.where in (Where.TEST, Where.USED) else None
+    if not isinstance(statement, (*_TOP, syntax.Declaration)):
+        return None
+    if room.where in (Where.TEST, Where.ASSEMBLY):
+        return room.where
+    if room.turn_of is not None:
+        return Where.LOOP
+    return Where.BRANCH if room.branch and isinstance(statement, _TOP) else None
+
+
+def without(statement: syntax.Stmt, scope: Scope, room: Room) -> None:
+    """Leave a statement out: what it declares is not known, and no more is said of it."""
+    match statement:
+        case syntax.Use():
+            scope.is_open = True
+        case syntax.Param() | syntax.Declaration():
+            unknown(statement.name, scope, room, is_piece=False)
+        case syntax.BoardLine() | syntax.PlaceLine():
+            name = base_name(statement.name)
+            unknown(syntax.Ident(name.text, name.place), scope, room, is_piece=True)
+        case _:
+            return
+
+
+def unknown(name: syntax.Ident, scope: Scope, room: Room, *, is_piece: bool) -> None:
+    """Let a name be declared, its value not known; that of a board belongs to the whole piece."""
+    home = room.frame.scope if is_piece else scope
+    home.values.setdefault(name.text, Binding(UNKNOWN, name.place))
+    if is_piece:
+        room.frame.members.setdefault(name.text, UNKNOWN)
