@@ -7,6 +7,7 @@ finding, with the nearest faces.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from .blanks import Blank
@@ -43,7 +44,7 @@ class Pair:
         return self.gap < -SAME or (len(flush) == 1 and self.gap <= SAME)
 
 
-def pairs_of(join: Join, blanks: dict[str, Blank]) -> tuple[Pair, ...]:
+def pairs_of(join: Join, blanks: Mapping[str, Blank]) -> tuple[Pair, ...]:
     """Every pair of different sound boards across the join, each once, in the order written."""
     pairs: dict[tuple[str, str], Pair] = {}
     for first in join.first:
@@ -66,7 +67,7 @@ def _pair(first: BoardRef, second: BoardRef, a: Blank, b: Blank) -> Pair:
 
 
 def boards_that_reach_nothing(
-    join: Join, pairs: tuple[Pair, ...], blanks: dict[str, Blank], contact: Contact
+    join: Join, pairs: tuple[Pair, ...], blanks: Mapping[str, Blank], contact: Contact
 ) -> list[Finding]:
     """A finding for each board that meets none on the other side, all of which are sound."""
     findings: list[Finding] = []

@@ -7,12 +7,14 @@ family for its cuts, and gathers them by board in a fixed order. Everything afte
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from .blanks import Blank, joins_taken_twice, sound_blanks
 from .board import Board, Run
 from .cuts import Cut, Mating
+from .cutter import Bit
 from .design import BoardRef, Design, Join
 from .finding import Finding, Outcome
 from .frames import Bridge
@@ -70,10 +72,11 @@ def cut_plan(design: Design) -> Outcome[CutPlan]:
     """The cuts of every board, and findings on blanks, options, bits and pairs that do not meet."""
     sound, wrong = sound_blanks(design)
     blanks = {blank.board.name: blank for blank in sound}
+    shop = _Shop(blanks, dict.fromkeys(board.name for board in design.boards), design.bits)
     findings = [*wrong, *joins_taken_twice(design)]
     joints: list[Joint] = []
     for join in _each_name_once(design.joins):
-        made, told = _joints(join, design, blanks)
+        made, told = _joints(join, shop)
         joints += made
         findings += told
     cuts: dict[str, list[Cut]] = {name: [] for name in blanks}
@@ -88,6 +91,15 @@ def cut_plan(design: Design) -> Outcome[CutPlan]:
     return Outcome(plan, tuple(findings))
 
 
+@dataclass(frozen=True, slots=True)
+class _Shop:
+    """What every join is worked out from: the sound blanks, the names of all boards, the bits."""
+
+    blanks: Mapping[str, Blank]
+    names: Mapping[str, None]
+    bits: tuple[Bit, ...]
+
+
 def _each_name_once(joins: tuple[Join, ...]) -> tuple[Join, ...]:
     first: dict[str, Join] = {}
     for join in joins:
@@ -95,16 +107,14 @@ def _each_name_once(joins: tuple[Join, ...]) -> tuple[Join, ...]:
     return tuple(first.values())
 
 
-def _joints(
-    join: Join, design: Design, blanks: dict[str, Blank]
-) -> tuple[list[Joint], list[Finding]]:
+def _joints(join: Join, shop: _Shop) -> tuple[list[Joint], list[Finding]]:
     """The joints of one join, pairs in the order written, and what is wrong with it.
 
     A join whose own words are wrong still gives its joints, failed, so that nothing further is said
     of boards that it would have resolved.
     """
-    findings = _wrong_boards(join, design)
-    pairs = pairs_of(join, blanks)
+    findings = _wrong_boards(join, shop.names)
+    pairs = pairs_of(join, shop.blanks)
     family = family_named(join.family)
     if family is None:
         findings.append(_unknown_family(join))
@@ -113,19 +123,19 @@ def _joints(
     options = family.read(reading)
     findings += [*_wrong_verb(join, family), *reading.findings]
     sound = not findings
-    findings += boards_that_reach_nothing(join, pairs, blanks, family.contact)
+    findings += boards_that_reach_nothing(join, pairs, shop.blanks, family.contact)
     joints = []
     for pair in pairs:
         if not pair.meets(family.contact):
             continue
-        made = _cut_pair(join, pair, design, family, options) if sound else Outcome(None)
+        made = _cut_pair(join, pair, shop.bits, family, options) if sound else Outcome(None)
         findings += made.findings
         joints.append(_failed(join, pair) if made.value is None else made.value)
     return joints, findings
 
 
 def _cut_pair(
-    join: Join, pair: Pair, design: Design, family: Family[Any], options: object
+    join: Join, pair: Pair, bits: tuple[Bit, ...], family: Family[Any], options: object
 ) -> Outcome[Joint]:
     if pair.between is None or pair.shared is None:
         wrong = NotSquare(
@@ -146,7 +156,7 @@ def _cut_pair(
         a=_part(pair.first, pair.a, Bridge()),
         b=_part(pair.second, pair.b, pair.between),
         overlap=pair.shared,
-        bits=design.bits,
+        bits=bits,
     )
     made = family.cut(meeting, options)
     if made.value is None:
@@ -211,15 +221,14 @@ def _wrong_verb(join: Join, family: Family[Any]) -> list[Finding]:
     ]
 
 
-def _wrong_boards(join: Join, design: Design) -> list[Finding]:
+def _wrong_boards(join: Join, names: Mapping[str, None]) -> list[Finding]:
     """Boards that the join names and nobody declared, and boards joined to themselves."""
-    known = tuple(board.name for board in design.boards)
     findings: list[Finding] = [
         UnknownBoard(
-            place=ref.place or join.place, board=ref.name, nearest=nearest(ref.name, known)
+            place=ref.place or join.place, board=ref.name, nearest=nearest(ref.name, names)
         )
         for ref in (*join.first, *join.second)
-        if ref.name not in known
+        if ref.name not in names
     ]
     others = {ref.name for ref in join.second}
     findings += [
