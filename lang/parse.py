@@ -106,16 +106,19 @@ class _Reader:
         second statement on that line."""
         if not piece.tokens:
             return None, ()
+        is_clear = _leave_no_doubt(piece.faults)
         record, rest = _read(piece.tokens), tuple[Token, ...]()
         if record is None:
             mended = mend(_Reading, piece.tokens, self.told)
             record, rest = mended.record, mended.rest
-            for finding in mended.findings if _leave_no_doubt(piece.faults) else ():
+            for finding in mended.findings if is_clear else ():
                 self.find(finding)
+            is_clear = is_clear and not mended.findings
         amiss = None if record is None else self.amiss(record, piece)
         if amiss is not None:
-            self.find(amiss)
             record = None
+            if is_clear:
+                self.find(amiss)
         return record, rest
 
     def amiss(self, record: Stmt, piece: Piece) -> Finding | None:

@@ -94,6 +94,7 @@ class Stuck:
 
     tokens: tuple[Token, ...]
     at: int
+    fresh: Callable[[], Reading]
     before: Reading
     expected: frozenset[str]
 
@@ -123,20 +124,24 @@ class Stuck:
         """How many tokens after the stuck one can be read if it and the next ones, `skipped` in
         all, are replaced with `meant`; the number of tokens and one more if all can be."""
         reading = self.before.fork()
-        for token in meant:
-            if not reading.feed(token):
-                return -1
+        if readable(reading, meant) < len(meant):
+            return -1
         following = self.tokens[self.at + skipped :]
-        for count, token in enumerate(following):
-            if not reading.feed(token):
-                return count
-        return len(self.tokens) + 1 if reading.finish() is not None else len(following)
+        reach = readable(reading, following)
+        is_whole = reach == len(following) and reading.finish() is not None
+        return len(self.tokens) + 1 if is_whole else reach
 
     def is_complete(self, reach: int) -> bool:
         return reach > len(self.tokens)
 
-    def is_convincing(self, reach: int) -> bool:
-        return reach >= _SEVERAL
+    def is_believable(self, reach: int) -> bool:
+        """Whether the statement, mended so, can be read on far enough to believe in the slip."""
+        return self.is_complete(reach) or reach >= _SEVERAL
+
+
+def readable(reading: Reading, tokens: Sequence[Token]) -> int:
+    """How many of the tokens can be read."""
+    return next((at for at, token in enumerate(tokens) if not reading.feed(token)), len(tokens))
 
 
 def mend(fresh: Callable[[], Reading], tokens: Sequence[Token], told: set[str]) -> Mended:
@@ -186,7 +191,8 @@ def _read(fresh: Callable[[], Reading], tokens: tuple[Token, ...]) -> Stmt | Stu
     before = fresh()  # the one that failed has gone too far to tell what it would have taken
     for token in tokens[:at]:
         before.feed(token)
-    return Stuck(tokens=tokens, at=at, before=before, expected=before.expected())
+    expected = before.expected()
+    return Stuck(tokens=tokens, at=at, fresh=fresh, before=before, expected=expected)
 
 
 def _slip(stuck: Stuck, told: set[str]) -> Slip:
@@ -205,6 +211,9 @@ def _slip(stuck: Stuck, told: set[str]) -> Slip:
 def _two_on_a_line(stuck: Stuck) -> Slip | None:
     token = stuck.token
     if token.type not in STARTS or "$END" not in stuck.expected:
+        return None
+    rest = stuck.tokens[stuck.at :]
+    if readable(stuck.fresh(), rest) < min(_SEVERAL, len(rest)):
         return None
     finding = TwoOnALine(place=token.place, keyword=token.text, statement=stuck.tokens[0].text)
     return Slip(finding, stuck.tokens[: stuck.at], stuck.tokens[stuck.at :])
@@ -237,7 +246,7 @@ def _reserved_name(stuck: Stuck) -> Slip | None:
         return None
     name = token.meant(token.text, "NAME")
     reach = stuck.reach([name], 1)
-    if not (stuck.is_complete(reach) or stuck.is_convincing(reach)):
+    if not stuck.is_believable(reach):
         return None
     finding = ReservedName(place=token.place, word=token.text, statement=stuck.keyword)
     return Slip(finding, stuck.with_tokens(stuck.at, stuck.at + 1, name))
@@ -271,6 +280,9 @@ def _equals(stuck: Stuck) -> Slip | None:
     if token.text not in pairs or pairs[token.text][0] not in stuck.expected:
         return None
     kind, meant = pairs[token.text]
+    reach = stuck.reach([token.meant(meant, kind)], 1)
+    if not stuck.is_believable(reach):
+        return None
     finding = EqualsMixedUp(place=token.place, found=token.text, meant=meant)
     return Slip(finding, stuck.with_tokens(stuck.at, stuck.at + 1, token.meant(meant, kind)))
 
@@ -301,7 +313,7 @@ def _misspelt(stuck: Stuck) -> Slip | None:
         return None
     meant = token.meant(near)
     reach = stuck.reach([meant], 1)
-    if not (stuck.is_complete(reach) or stuck.is_convincing(reach)):
+    if not stuck.is_believable(reach):
         return None
     finding = Misspelt(place=token.place, found=token.text, meant=near)
     return Slip(finding, stuck.with_tokens(stuck.at, stuck.at + 1, meant))
@@ -313,7 +325,7 @@ def _missing(stuck: Stuck) -> Slip | None:
     if "$END" in stuck.expected:
         reaches.pop("DOTS", None)  # two values side by side are no range
     convincing = [kind for kind, reach in reaches.items() if stuck.is_complete(reach)] or [
-        kind for kind, reach in reaches.items() if stuck.is_convincing(reach)
+        kind for kind, reach in reaches.items() if stuck.is_believable(reach)
     ]
     if len(convincing) != 1:
         return None
@@ -348,7 +360,7 @@ def _extra(stuck: Stuck) -> Slip | None:
     if token.type in ("$END", "NUMBER", "TEXT", *_NAMES):
         return None
     reach = stuck.reach([], 1)
-    if not (stuck.is_complete(reach) or stuck.is_convincing(reach)):
+    if not stuck.is_believable(reach):
         return None
     finding = ExtraWord(
         place=token.place, found=token.text, after=stuck.last, statement=stuck.keyword

@@ -19,6 +19,7 @@ from ..kernel.finding import Finding, Place
 from ..kernel.near import nearest
 from .findings import (
     ElseAlone,
+    ExtraWord,
     NestedTooDeep,
     NoBlock,
     StatementTooLong,
@@ -27,6 +28,7 @@ from .findings import (
     TooManyStatements,
     TwoOnALine,
     Unclosed,
+    UnclosedText,
 )
 from .limits import Limits
 from .source import Source
@@ -59,6 +61,11 @@ _HANGS: Final = _CLAUSES | {"NOT"}
 _WORDS: Final = frozenset(KEYWORDS.values())
 _NEXT_START: Final = re.compile(rf"[\r\n][^\S\r\n]*(?:(?:{'|'.join(START_WORDS)})(?!\w)|\}})")
 """A line that begins a statement or ends a block."""
+
+_HIDING: Final = (Unclosed, StrayCloser, UnclosedText)
+"""Slips after which a bracket of the same statement may seem to have no partner."""
+
+_END_OF_LINE: Final = re.compile(r"[^\S\r\n]*(?:[#\r\n}]|else(?!\w)|\Z)")
 
 _PLAIN: Final = _CLAUSES - set(KEYWORDS.values()) | {"NAME", "NUMBER", "TEXT"}
 """What merely goes on with a statement when it stands inside a line."""
@@ -320,6 +327,9 @@ class _Splitter:
 
     def open(self, token: Token, following: str) -> None:
         if token.type == "LBRACE":
+            if self.is_doubled():
+                self.note_doubled(token)
+                return
             if self.else_of or self.holds_statements(following):
                 self.leave_brackets()
                 self.open_block(token)
@@ -331,6 +341,15 @@ class _Splitter:
         if len(self.brackets) + len(self.blocks) > self.limits.depth:
             self.note(NestedTooDeep(place=token.place, most=self.limits.depth), True)
             self.skip()
+
+    def is_doubled(self) -> bool:
+        """Whether a brace follows right on one that opened a block."""
+        begins = not self.piece.tokens and not self.parted and not self.else_of
+        return begins and self.last is not None and self.last.type == "LBRACE"
+
+    def note_doubled(self, token: Token) -> None:
+        if not self.piece.faults:
+            self.note(ExtraWord(place=token.place, found="{", after="{", statement=""))
 
     def holds_statements(self, following: str) -> bool:
         """Whether a brace opens a block of statements, rather than a list of properties."""
@@ -366,9 +385,34 @@ class _Splitter:
                 self.piece.tokens.pop()
             self.add(token)
             return
+        if self.piece.tokens and not self.parted and not self.closes_here(token):
+            self.keep_stray_brace(token)
+            return
         if self.piece.tokens or self.piece.faults or self.else_of:
             self.end_statement(token)
         self.close_block(token)
+
+    def closes_here(self, token: Token) -> bool:
+        """Whether a brace behind a statement on its line may close the block it stands in: that
+        block was opened on the same line, or nothing but its end follows."""
+        if not self.blocks:
+            return False
+        opener = self.blocks[-1].opener
+        if opener is not None and opener.start >= self.line_start:
+            return True
+        if self.piece.tokens[0].type in LISTS and not self.has_list():
+            return False
+        return _END_OF_LINE.match(self.source.text, token.end) is not None
+
+    def has_list(self) -> bool:
+        return any(token.type == "LBRACE" for token in self.piece.tokens)
+
+    def keep_stray_brace(self, token: Token) -> None:
+        """A brace amid a statement: of a list that was not opened, or for no reason at all."""
+        if self.piece.tokens[0].type in LISTS and not self.has_list():
+            self.add(token)
+        else:
+            self.note_pairing(StrayCloser(place=token.place, found=token.text))
 
     def is_further_out(self, token: Token) -> bool:
         """Whether a brace, by its line's indentation, cannot close the list it stands in."""
@@ -562,10 +606,8 @@ class _Splitter:
         self.piece.faults.append(self.fault(finding, is_fatal))
 
     def note_pairing(self, finding: Finding) -> None:
-        """Note a bracket without its partner; a statement has one such slip at most."""
-        if not any(
-            isinstance(fault.finding, (Unclosed, StrayCloser)) for fault in self.piece.faults
-        ):
+        """Note a bracket without its partner, unless the same slip may have been told already."""
+        if not any(isinstance(fault.finding, _HIDING) for fault in self.piece.faults):
             self.note(finding)
 
     def fault(self, finding: Finding, is_fatal: bool = False) -> Fault:
