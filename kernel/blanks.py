@@ -73,6 +73,11 @@ def joins_taken_twice(design: Design) -> list[Finding]:
     return _taken_twice(Thing.JOIN, ((join.name, join.place) for join in design.joins))
 
 
+def cuts_taken_twice(design: Design) -> list[Finding]:
+    """A finding for every shaping that has the name of an earlier one."""
+    return _taken_twice(Thing.CUT, ((shaping.name, shaping.place) for shaping in design.shapings))
+
+
 def _wrong_stock(stock: Stock) -> list[Finding]:
     lo, hi = stock.actual
     if stock.thick > 0 and 0 < lo <= hi:

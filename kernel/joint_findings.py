@@ -27,6 +27,10 @@ class Form(Enum):
     BIT = "bit"
     RELIEF = "relief"  # a word, with a bit's name after `half_round`
     STOP = "stop"  # a length, with `lo`, `hi` or `both` before it
+    SIDE = "side"  # a side of a board, `z.hi`
+    SIDES = "sides"
+    HAND = "hand"  # `by hand`
+    BOARD = "board"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from .blanks import Blank, joins_taken_twice, sound_blanks
+from .blanks import Blank, cuts_taken_twice, joins_taken_twice, sound_blanks
 from .board import Board, Run
 from .cuts import Cut, Mating
 from .cutter import Bit
@@ -25,6 +25,7 @@ from .joints.meeting import Meeting, Part
 from .joints.options import Reading
 from .near import nearest
 from .pairing import Pair, boards_that_reach_nothing, butt_overlap, pairs_of
+from .shaped import Shaped, shaped_boards
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +50,7 @@ class Joint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoardPlan:
-    """A board with all its cuts, in the order of the design's joins."""
+    """A board with all its cuts, in the order of the design's joins, then of its shapings."""
 
     board: Board
     run: Run
@@ -58,7 +59,7 @@ class BoardPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutPlan:
-    """A design with its joints and the cuts of each board, boards in the order written.
+    """A design with its joints and shapings and the cuts of each board, in the order written.
 
     Boards whose blank is not sound (a finding told why) are left out.
     """
@@ -66,6 +67,7 @@ class CutPlan:
     design: Design
     boards: tuple[BoardPlan, ...]
     joints: tuple[Joint, ...]
+    shaped: tuple[Shaped, ...] = ()
 
 
 def cut_plan(design: Design) -> Outcome[CutPlan]:
@@ -73,21 +75,23 @@ def cut_plan(design: Design) -> Outcome[CutPlan]:
     sound, wrong = sound_blanks(design)
     blanks = {blank.board.name: blank for blank in sound}
     shop = _Shop(blanks, dict.fromkeys(board.name for board in design.boards), design.bits)
-    findings = [*wrong, *joins_taken_twice(design)]
+    findings = [*wrong, *joins_taken_twice(design), *cuts_taken_twice(design)]
     joints: list[Joint] = []
     for join in _each_name_once(design.joins):
         made, told = _joints(join, shop)
         joints += made
         findings += told
+    shaped, amiss = shaped_boards(design, blanks)
+    findings += amiss
     cuts: dict[str, list[Cut]] = {name: [] for name in blanks}
-    for joint in joints:
-        for cut in joint.cuts:
+    for of_one in (*(joint.cuts for joint in joints), *(each.cuts for each in shaped)):
+        for cut in of_one:
             cuts[cut.board].append(cut)
     boards = tuple(
         BoardPlan(board=blank.board, run=blank.run, cuts=tuple(cuts[blank.board.name]))
         for blank in sound
     )
-    plan = CutPlan(design=design, boards=boards, joints=tuple(joints))
+    plan = CutPlan(design=design, boards=boards, joints=tuple(joints), shaped=shaped)
     return Outcome(plan, tuple(findings))
 
 

@@ -13,7 +13,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Any, Generic, TypeVar
 
-from ..design import Join, Option, OptionValue, Several, Word
+from ..design import Join, Option, OptionValue, Several, Shaping, Word
 from ..figures import figure, mm
 from ..finding import Finding, Place
 from ..joint_findings import (
@@ -72,9 +72,12 @@ class Stops:
 
 
 class Reading:
-    """The options of one join, read against its family's list; findings gather on the way."""
+    """The options of one join or shaping, read against its family's list; findings gather on the
+    way."""
 
-    def __init__(self, join: Join, specs: tuple[OptionSpec[Any], ...], others: Others) -> None:
+    def __init__(
+        self, join: Join | Shaping, specs: tuple[OptionSpec[Any], ...], others: Others
+    ) -> None:
         self.join = join
         self.findings: list[Finding] = []
         self._written: dict[str, Option] = {}
@@ -200,7 +203,7 @@ def bit_named(name: str, words: str) -> OptionSpec[NamedBit | None]:
         name=name,
         form=Form.BIT,
         default=None,
-        shown="the largest declared that can cut the joint",
+        shown="the largest that fits",
         words=words,
         read=read,
     )
@@ -226,7 +229,7 @@ def relief(default: Relief, allowed: tuple[Relief, ...]) -> OptionSpec[ReliefAsk
         form=Form.RELIEF,
         default=ReliefAsked(default),
         shown=default.value,
-        words="how inside corners make room for square edges",
+        words=f"room for square edges in corners: {', '.join(kind.value for kind in allowed)}",
         read=read,
     )
 
