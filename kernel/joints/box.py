@@ -20,7 +20,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from ..board import Axis, Box
 from ..cuts import Cut, Mating, Side
@@ -30,7 +30,7 @@ from ..findings import SocketNarrowerThanBit
 from ..joint_findings import NoCorner, PinsMissTheWidth, StopsShort, WrongSize
 from ..relief import Relief
 from ..thresholds import SAME
-from .bits import Picked, pick
+from .bits import Demand, Picked, pick
 from .carve import Bench, Socket, Wall, demand, dug, finished, plays, rounded
 from .family import Family, JointCuts
 from .meeting import Meeting, Part, both_sides, moved, other_axis, with_face
@@ -95,15 +95,14 @@ def _cut(meeting: Meeting, options: BoxJoint) -> Outcome[JointCuts]:
     corner = corner_of(meeting)
     if isinstance(corner, Finding):
         return Outcome(None, (corner,))
+    crowded = _crowded(meeting, corner, options)
+    if crowded is not None:
+        return Outcome(None, (crowded,))
     bounds = _boundaries(meeting, corner, options)
     if isinstance(bounds, Finding):
         return Outcome(None, (bounds,))
     sockets = _sockets(meeting, corner, bounds, options)
     picked = pick(meeting, options.bit, options.relief, demand(*sockets))
-    if isinstance(picked, SocketNarrowerThanBit):
-        width = meeting.overlap[corner.along].size
-        most = most_pins(width, picked.diameter, options.fit)
-        return Outcome(None, (replace(picked, most_pins=most),))
     if isinstance(picked, Finding):
         return Outcome(None, (picked,))
     return _all_cut(meeting, sockets, picked, options)
@@ -204,6 +203,31 @@ def most_pins(width: Fraction, diameter: Fraction, fit: Fraction) -> int | None:
     return most if most >= 3 else None
 
 
+def _count(meeting: Meeting, corner: Corner, options: BoxJoint) -> int:
+    """How many pins of equal width there are."""
+    if isinstance(options.pins, int):
+        return options.pins
+    size = options.pin_size or max(meeting.a.stock.thick, meeting.b.stock.thick)
+    return odd_count(meeting.overlap[corner.along].size, size)
+
+
+def _crowded(meeting: Meeting, corner: Corner, options: BoxJoint) -> Finding | None:
+    """The finding that so many equal pins leave sockets too narrow for the bit.
+
+    It is told before any pin is drawn: a slip of the pen may ask for a million.
+    """
+    if isinstance(options.pins, tuple):
+        return None
+    width, count = meeting.overlap[corner.along].size, _count(meeting, corner, options)
+    if count < 3:
+        return None
+    inner = Demand(narrowest=width / count + options.fit / 2, deepest=Fraction(0))
+    picked = pick(meeting, options.bit, options.relief, inner)
+    if not isinstance(picked, SocketNarrowerThanBit):
+        return None
+    return replace(picked, most_pins=most_pins(width, picked.diameter, options.fit))
+
+
 def _boundaries(
     meeting: Meeting, corner: Corner, options: BoxJoint
 ) -> tuple[Fraction, ...] | Finding:
@@ -212,29 +236,33 @@ def _boundaries(
     if isinstance(options.pins, tuple):
         widths = options.pins
         if sum(widths) != span.size:
-            last = span.size - sum(widths[:-1])
             return PinsMissTheWidth(
                 place=meeting.option_place(PINS.name),
                 total=sum(widths, Fraction(0)),
                 width=span.size,
-                last=last,
+                last=span.size - sum(widths[:-1]),
             )
-    else:
-        size = options.pin_size or max(meeting.a.stock.thick, meeting.b.stock.thick)
-        count = options.pins or odd_count(span.size, size)
-        widths = (span.size / count,) * count
-    if min(widths) <= options.fit / 2:
-        return WrongSize(
-            place=meeting.option_place(FIT.name),
-            option=FIT.name,
-            board=meeting.a.name,
-            value=options.fit,
-            size=2 * min(widths),
-        )
-    bounds = [span.lo]
-    for width in widths:
-        bounds.append(bounds[-1] + width)
-    return tuple(bounds)
+        return _too_loose(meeting, min(widths), options) or _added_up(span.lo, widths)
+    count = _count(meeting, corner, options)
+    each = span.size / count
+    return _too_loose(meeting, each, options) or _added_up(span.lo, (each,) * count)
+
+
+def _too_loose(meeting: Meeting, narrowest: Fraction, options: BoxJoint) -> Finding | None:
+    """The finding that the fit takes all of the narrowest pin: half of it comes off each."""
+    if narrowest > options.fit / 2:
+        return None
+    return WrongSize(
+        place=meeting.option_place(FIT.name),
+        option=FIT.name,
+        board=meeting.a.name,
+        value=options.fit,
+        size=2 * narrowest,
+    )
+
+
+def _added_up(start: Fraction, widths: tuple[Fraction, ...]) -> tuple[Fraction, ...]:
+    return tuple(accumulate(widths, initial=start))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -42,6 +42,7 @@ from dryfit.kernel.joint_findings import (
 )
 from dryfit.kernel.joints.box import most_pins, odd_count
 from dryfit.kernel.plan import Joint
+from dryfit.kernel.quantity import Quantity
 from dryfit.kernel.region import Arc, bounds
 
 F = Fraction
@@ -239,6 +240,13 @@ def test_a_socket_narrower_than_the_bit() -> None:
     assert most_pins(F(200), F(6), F(0)) == 33
     assert found([LEFT, TOP], join("box", "left", "top", pins=count(33), fit=mm(0))) == []
     assert most_pins(F(10), F(6), F(0)) is None
+
+
+@pytest.mark.parametrize("options", [{"pins": count(10**12)}, {"pin_size": mm(F(1, 10**9))}])
+def test_a_million_pins_are_refused_before_they_are_drawn(options: dict[str, Quantity]) -> None:
+    assert found([LEFT, TOP], join("box", "left", "top", **options)) == ["C102"]
+    loose = join("box", "left", "top", fit=mm(100), **options)
+    assert found([LEFT, TOP], loose) == ["J226"]
 
 
 def test_pins_exactly_as_wide_as_the_bit_are_cut() -> None:
