@@ -159,9 +159,15 @@ def view(body: Faces, frame: Floats) -> View:
     return View(
         body,
         frame,
-        _layer(flat, height, np.flatnonzero(wide & (area > 0))),
-        _layer(flat[:, ::-1], height[:, ::-1], np.flatnonzero(wide & (area < 0))),
+        _layer(flat, height, _largest_first(area, wide & (area > 0))),
+        _layer(flat[:, ::-1], height[:, ::-1], _largest_first(-area, wide & (area < 0))),
     )
+
+
+def _largest_first(area: Floats, chosen: NDArray[np.bool_]) -> Indices:
+    """Large facets are the likeliest to prove a contact."""
+    rows = np.flatnonzero(chosen)
+    return rows[np.argsort(-area[rows], kind="stable")]
 
 
 def _wide(area: Floats, perimeter: Floats) -> NDArray[np.bool_]:
@@ -205,25 +211,33 @@ def _layer(flat: Floats, height: Floats, rows: Indices) -> Layer:
 # ---- two bodies ----------------------------------------------------------------------------------
 
 
-def clear_forever(moving: View, still: View) -> bool:
-    """Whether `moving` leaves without ever touching: `first_contact` is None, answered sooner.
+def leaves(moving: View, still: View) -> bool:
+    """Whether `moving` goes off without ever touching: `first_contact` is None, told sooner."""
+    return not _any_overlap(*_facing_each_other(moving.forward, still.back))
 
-    It pairs the far sides, back facets of the moving body and forward ones of the other, which are
-    few and large, and stops at the first proof.
+
+def shares_line(moving: View, still: View) -> bool:
+    """Whether `moving` would touch on its way, or shares wood with `still` where it starts.
+
+    It pairs the far sides, back facets of the moving body and forward ones of the other, and so
+    holds for bodies that overlap too, but takes longer where the answer is no.
     """
-    behind, ahead = _facing_each_other(moving.back, still.forward)
+    return _any_overlap(*_facing_each_other(moving.back, still.forward))
+
+
+def _any_overlap(behind: Layer, ahead: Layer) -> bool:
+    """Whether a facet of the first layer has one of the second above it."""
     left_over = 0.0
     for rows, columns in _pairs(behind, ahead):
-        area = _shared_box(behind, ahead, rows, columns)
-        for chosen in _growing(np.argsort(-area, kind="stable")):
+        for chosen in _growing(len(rows)):
             pieces = _pieces(behind, ahead, rows[chosen], columns[chosen])
-            over = pieces.gap.max(axis=1) > LEAST_TOUCH
+            over = pieces.gap.max(axis=1, initial=-inf) >= -LEAST_TOUCH
             if (over & pieces.is_proof).any():
-                return False
+                return True
             left_over += float(pieces.width[over].sum())
             if left_over > LEAST_TOUCH / 2:
-                return False
-    return True
+                return True
+    return False
 
 
 def first_contact(moving: View, still: View, travel: float = inf) -> Contact | None:
@@ -232,10 +246,12 @@ def first_contact(moving: View, still: View, travel: float = inf) -> Contact | N
     best = _Best(travel)
     for rows, columns in _pairs(front, ahead, travel):
         least = np.maximum(ahead.nearest[columns] - front.farthest[rows], 0.0)
-        area = _shared_box(front, ahead, rows, columns)
-        for chosen in _growing(np.lexsort((-area, least))):
+        order = np.argsort(least, kind="stable")
+        for run in _growing(len(order)):
+            chosen = order[run]
             if least[chosen[0]] >= best.gap:
                 break
+            chosen = chosen[least[chosen] < best.gap]
             best.take(_pieces(front, ahead, rows[chosen], columns[chosen]))
     found = best.found()
     return None if found is None else _contact(moving, still, front, ahead, found)
@@ -278,19 +294,11 @@ def _pairs(one: Layer, other: Layer, travel: float = inf) -> Iterator[tuple[Indi
             yield rows + start, columns
 
 
-def _shared_box(one: Layer, other: Layer, rows: Indices, columns: Indices) -> Floats:
-    """The area that the boxes of each pair share."""
-    low = np.maximum(one.low[rows], other.low[columns])
-    high = np.minimum(one.high[rows], other.high[columns])
-    area: Floats = np.prod(high - low, axis=1)
-    return area
-
-
-def _growing(order: Indices) -> Iterator[Indices]:
-    """The order in runs that grow: most answers lie in the first."""
+def _growing(count: int) -> Iterator[slice]:
+    """Runs that grow: most answers lie in the first."""
     start, size = 0, FIRST_CHUNK
-    while start < len(order):
-        yield order[start : start + size]
+    while start < count:
+        yield slice(start, start + size)
         start, size = start + size, min(4 * size, LAST_CHUNK)
 
 

@@ -254,7 +254,7 @@ class Bodies:
         self._true: dict[int, Body] = {}
         self._twins: dict[tuple[int, float], Body] = {}
         self._placed: dict[tuple[int, float, tuple[Move, ...]], Solid] = {}
-        self._faces: dict[int, Faces] = {}
+        self._faces: dict[tuple[int, tuple[Move, ...]], Faces] = {}
         self._met: dict[tuple[int, int, tuple[Move, ...], tuple[Move, ...]], bool] = {}
 
     @property
@@ -315,14 +315,16 @@ class Bodies:
             self._twins[first, inset] = twin(self.plan.boards[first], inset, self._chord)
         return replace(self._twins[first, inset], plan=self.plan.boards[index])
 
-    def faces(self, index: int) -> Faces:
-        """The twin's triangles, put down in the finished piece."""
-        if index not in self._faces:
-            body = self.twin_body(index)
+    def faces(self, index: int, pose: tuple[Move, ...] | None = None) -> Faces:
+        """The twin's triangles, put down in the finished piece, or by another pose."""
+        body = self.twin_body(index)
+        moves = body.plan.board.pose if pose is None else pose
+        key = (self.like(index), moves)
+        if key not in self._faces:
             seen = facets(body)
             corners = seen.corners
-            if pose := body.plan.board.pose:
-                matrix = pose_matrix(pose)
+            if moves:
+                matrix = pose_matrix(moves)
                 corners = corners @ matrix[:3, :3].T + matrix[:3, 3]
-            self._faces[index] = Faces(corners, seen.cut, thresholds.TWIN_INSET)
-        return self._faces[index]
+            self._faces[key] = Faces(corners, seen.cut, thresholds.TWIN_INSET)
+        return self._faces[key]

@@ -33,6 +33,16 @@ LEAST_TOUCH = 1e-6
 hundredth of the twin inset, by which sliding faces stand apart, and a hundred times the rounding
 of coordinates over a 10 m piece."""
 
+FACES_NEAR = 1.0
+"""Faces of two boards within this of the room both boxes share may guide one along the other."""
+
+FACES_LIE_ALONG = 0.5
+"""Two faces whose slant, degrees, is less lie along each other: ten times what turned boards may
+be off, less than any taper a joint is cut with."""
+
+MEANT = 0.1
+"""A direction written within this many degrees of an axis or a face's normal means that one."""
+
 SAME = 1e-6
 """Lengths closer than this are the same length once floats are involved."""
 

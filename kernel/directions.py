@@ -1,0 +1,111 @@
+"""Along which directions might two boards come apart?
+
+In: two bodies. Out: unit directions, best guesses first: the axes both boards are square to, then
+what their touching faces suggest. A part slides along the faces that hold it or leaves them
+squarely, so the normals of faces that lie against each other, the directions along two of them at
+once (cross products) and between two of them (sums) are worth a try.
+
+Every direction is read off the geometry. A wall 400 mm long that slides on another tolerates a
+slant of two insets in 400 mm, a thousandth of a degree; `snapped` puts a direction that somebody
+wrote down back on the axis or face that was meant.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import combinations
+from math import cos, radians
+from typing import TYPE_CHECKING, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .board import Move
+from .frames import pose_matrix
+from .thresholds import FACES_LIE_ALONG, FACES_NEAR, MEANT, SQUARE
+
+if TYPE_CHECKING:
+    from .sliding import Faces, Vector
+
+Floats: TypeAlias = NDArray[np.float64]
+
+MOST_NORMALS = 8
+"""How many face directions of a pair are combined, those with the largest faces."""
+
+
+def axes_of(*poses: tuple[Move, ...]) -> tuple[Vector, ...]:
+    """Both ways along each axis of the poses' coordinates, each direction once."""
+    columns = (pose_matrix(pose)[:3, axis] for pose in poses for axis in range(3))
+    return distinct(sign * column for column in columns for sign in (1.0, -1.0))
+
+
+def suggested(one: Faces, other: Faces) -> tuple[Vector, ...]:
+    """What the faces of two bodies that lie against each other suggest, each direction once."""
+    normals = touching_normals(one, other)
+    pairs = list(combinations(normals, 2))
+    wanted = [*normals]
+    wanted += [np.cross(p, q) for p, q in pairs]
+    wanted += [p + q for p, q in pairs]
+    wanted += [p - q for p, q in pairs]
+    long_enough = (w for w in wanted if np.linalg.norm(w) > radians(FACES_LIE_ALONG))
+    return distinct(sign * w for w in long_enough for sign in (1.0, -1.0))
+
+
+def distinct(directions: Iterable[Floats]) -> tuple[Vector, ...]:
+    """The directions at length 1, without those that came before."""
+    found: list[Vector] = []
+    for direction in directions:
+        unit = direction / np.linalg.norm(direction)
+        unit = np.where(np.abs(unit) < SQUARE, 0.0, unit) + 0.0
+        if not any(_same(unit, np.array(known)) for known in found):
+            found.append((float(unit[0]), float(unit[1]), float(unit[2])))
+    return tuple(found)
+
+
+def _same(one: Floats, other: Floats) -> bool:
+    return float(one @ other) > 0 and float(np.linalg.norm(np.cross(one, other))) < SQUARE
+
+
+def touching_normals(one: Faces, other: Faces) -> tuple[Floats, ...]:
+    """Normals of `one` on faces that may lie against a face of `other`, largest faces first.
+
+    Only facets near what the boxes round both share are looked at.
+    """
+    low = np.maximum(one.corners.min(axis=(0, 1)), other.corners.min(axis=(0, 1))) - FACES_NEAR
+    high = np.minimum(one.corners.max(axis=(0, 1)), other.corners.max(axis=(0, 1))) + FACES_NEAR
+    own, facing = (list(_normals(body.corners, low, high)) for body in (one, other))
+    least = cos(radians(FACES_LIE_ALONG))
+    held = (n for n in own if any(float(n @ m) < -least for m in facing))
+    return tuple(n for n, _ in zip(held, range(MOST_NORMALS), strict=False))
+
+
+def _normals(corners: Floats, low: Floats, high: Floats) -> Iterator[Floats]:
+    """The directions that facets within a box face, by how much of them there is."""
+    near = ((corners.min(axis=1) <= high) & (corners.max(axis=1) >= low)).all(axis=1)
+    a, b, c = (corners[near, i] for i in range(3))
+    normal = np.cross(b - a, c - a)
+    size = np.linalg.norm(normal, axis=1)
+    normal, size = normal[size > 0], size[size > 0]
+    unit = normal / size[:, None]
+    left = np.ones(len(unit), dtype=bool)
+    order = np.argsort(-size, kind="stable")
+    groups: list[tuple[float, int]] = []
+    least = cos(radians(FACES_LIE_ALONG))
+    for at in order.tolist():
+        if left[at]:
+            alike = left & (unit @ unit[at] > least)
+            left &= ~alike
+            groups.append((-float(size[alike].sum()), at))
+    return (unit[at] for _, at in sorted(groups))
+
+
+def snapped(direction: Sequence[float], meant: Iterable[Vector]) -> Vector:
+    """The first of `meant` within `MEANT` degrees of the direction, else itself; at length 1."""
+    unit = np.asarray(direction, dtype=np.float64)
+    unit = unit / np.linalg.norm(unit)
+    for known in meant:
+        # The chord between two units tells small angles apart, their product does not.
+        if float(np.linalg.norm(unit - np.asarray(known))) <= radians(MEANT):
+            return known
+    x, y, z = (float(c) for c in unit)
+    return x, y, z
