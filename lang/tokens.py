@@ -101,8 +101,7 @@ _SCANNER: Final = re.compile(
             ("curved", rf"[{_OPENING}][^{_CLOSING}\r\n]*[{_CLOSING}]"),
             ("remark", r"//[^\r\n]*|/\*[^\r\n]*"),
             ("point", r"(?<![\w)\]])\.[0-9]+\w*"),
-            ("other", _any_of(OTHER_SIGNS)),
-            ("sign", _any_of(SIGNS)),
+            ("sign", _any_of(SIGNS | OTHER_SIGNS)),
             ("stray", r"[^\w\s\"#()\[\]{},:=.+\-*/<>!&|…–−—×·÷∕≤≥≠0-9]+|."),
         )
     )
@@ -157,7 +156,7 @@ def scan(source: Source, limits: Limits, start: int = 0) -> Iterator[Token | Fau
         at, end = match.span()
         if kind == "name":
             yield Token(words.get(text, "NAME"), text, file, at, end)
-        elif kind == "sign":
+        elif kind == "sign" and text in signs:
             yield Token(signs[text], text, file, at, end)
         elif kind == "number" and len(text) <= most and "/0" not in text:
             yield Token("NUMBER", text, file, at, end)
@@ -190,7 +189,7 @@ def _slip(kind: str, token: Token, whole: str, limits: Limits) -> Iterator[Token
             yield token.meant(meant, "TEXT")
         case "remark":
             yield _fault(OtherComment(place=token.place, found=token.text[:2]))
-        case "other":
+        case "sign":
             meant = OTHER_SIGNS[token.text]
             yield _fault(OtherSign(place=token.place, found=token.text, meant=meant))
             yield token.meant(meant)
