@@ -13,7 +13,7 @@ from typing import assert_never
 
 from .board import Axis, Board, Box, Move, Shift, Turn
 from .cutter import Bit, BitKind, Machine
-from .design import Design, Join, OptionValue, Several, Word
+from .design import Along, Design, Join, Option, OptionValue, Several, Shaping, Spots, Word
 from .expect import Arithmetic, Claim, Compare, Figure, Given, Measure, Statement, Test, Within
 from .figures import figure
 from .quantity import ANGLE, Dimension, Quantity
@@ -37,6 +37,7 @@ def design_text(design: Design) -> str:
         ("machines", _table(map(_machine, design.machines))),
         ("boards", _boards(design.boards)),
         ("joins", [line for join in design.joins for line in _join(join)]),
+        ("cuts", [line for shaping in design.shapings for line in _shaping(shaping)]),
         ("tests", [line for test in design.tests for line in _test(test)]),
     )
     lines = [f"design {_quoted(design.name)}"]
@@ -173,19 +174,44 @@ def _move(move: Move) -> str:
             assert_never(move)
 
 
-# -- joins ---------------------------------------------------------------------------------------
+# -- joins and cuts --------------------------------------------------------------------------------
 
 
 def _join(join: Join) -> list[str]:
-    """The join as it might be written; its name where it was given one, not one made up from the
-    boards, which has blanks in it and says the same again."""
     first, second = (", ".join(ref.name for ref in refs) for refs in (join.first, join.second))
     said = f"{first} {join.verb.value} {second} with {join.family}"
-    lines = [said if " " in join.name else f"{said} as {join.name}"]
-    for option in join.options:
-        values = " ".join(_option_value(value) for value in option.values)
-        lines.append(f"  {option.name} {values}".rstrip())
-    return lines
+    return [_named(said, join.name), *_options(join.options)]
+
+
+def _shaping(shaping: Shaping) -> list[str]:
+    boards = ", ".join(ref.name for ref in shaping.boards)
+    said = f"{boards} from {shaping.axis.letter}.{'hi' if shaping.positive else 'lo'}"
+    if shaping.at:
+        said += f" at {', '.join(map(_spot, shaping.at))}"
+    return [_named(f"{said} with {shaping.family}", shaping.name), *_options(shaping.options)]
+
+
+def _named(said: str, name: str) -> str:
+    """What is said with the name it was given; not with one made up from the boards, which has
+    blanks in it and says the same again."""
+    return said if " " in name else f"{said} as {name}"
+
+
+def _spot(spot: Spots | Along) -> str:
+    match spot:
+        case Along(axis, span):
+            return f"{axis.letter} {exact_mm(span.lo)}..{exact_mm(span.hi)}"
+        case Spots(axis, at):
+            return f"{axis.letter} [{', '.join(map(exact_mm, at))}]"
+        case _:
+            assert_never(spot)
+
+
+def _options(options: tuple[Option, ...]) -> list[str]:
+    return [
+        f"  {option.name} {' '.join(map(_option_value, option.values))}".rstrip()
+        for option in options
+    ]
 
 
 def _option_value(value: OptionValue) -> str:

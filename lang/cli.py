@@ -85,9 +85,11 @@ def parser() -> argparse.ArgumentParser:
     cutlist.add_argument("--format", choices=("table", "csv", "json"), default="table")
     _add_settings(cutlist)
 
-    explain = commands.add_parser("explain", help="explain a code, or a joint and its defaults")
-    explain.add_argument("topic", nargs="?", metavar="CODE", help="such as J203, or a joint")
-    explain.add_argument("--list", action="store_true", help="list every code")
+    explain = commands.add_parser(
+        "explain", help="explain a code, or a joint or cut with its defaults"
+    )
+    explain.add_argument("topic", nargs="?", metavar="CODE", help="such as J203, or dado")
+    explain.add_argument("--list", action="store_true", help="list every joint, cut and code")
 
     show = commands.add_parser("show", help="print the resolved design, or draw the piece")
     show.add_argument("file", metavar="FILE", help="a design, `.dry`")

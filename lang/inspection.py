@@ -7,6 +7,7 @@ is printed or written here.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
@@ -112,14 +113,14 @@ def report_of(inspection: Inspection) -> FileReport:
 def _checked(file: str, plan: CutPlan | None) -> Checked | None:
     if plan is None:
         return None
-    picked: dict[str, int] = {}
-    for joint in plan.joints:
-        if joint.bit is not None and joint.bit_chosen:
-            picked[joint.bit] = picked.get(joint.bit, 0) + 1
+    bits = [joint.bit for joint in plan.joints if joint.bit_chosen]
+    bits += [shaped.bit for shaped in plan.shaped if shaped.bit_chosen]
+    picked = Counter(bit for bit in bits if bit is not None)
     return Checked(
         file=file,
         boards=len(plan.boards),
         joints=len(plan.joints),
+        cuts=len(plan.shaped),
         tests=len(plan.design.tests),
         picked=tuple(picked.items()),
     )

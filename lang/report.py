@@ -21,11 +21,13 @@ FORMAT: Final = 1
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Checked:
-    """What was looked at in one file. `picked` is (bit, joints it was picked for)."""
+    """What was looked at in one file. `cuts` are those of single boards, one a board; `picked` is
+    (bit, how many joints and cuts named none and are made with it)."""
 
     file: str
     boards: int
     joints: int
+    cuts: int
     tests: int
     picked: tuple[tuple[str, int], ...] = ()
 
@@ -66,8 +68,9 @@ def _file(report: FileReport) -> dict[str, Any]:
         else {
             "boards": checked.boards,
             "joints": checked.joints,
+            "cuts": checked.cuts,
             "tests": checked.tests,
-            "picked_bits": [{"bit": bit, "joints": joints} for bit, joints in checked.picked],
+            "picked_bits": [{"bit": bit, "times": times} for bit, times in checked.picked],
         },
         "findings": [_message(message, report.pages) for message in report.messages],
     }

@@ -14,6 +14,8 @@ from ..terminal import Terminal
 
 if TYPE_CHECKING:
     from ...kernel.joints.family import Family
+    from ...kernel.joints.options import OptionSpec
+    from ...kernel.shaping.family import ShapingFamily
 
 PAGES = Path(__file__).parents[1] / "explain"
 """A page a code, `J203.md`."""
@@ -29,26 +31,30 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
 
 
 def _about(topic: str) -> str:
-    """The page of a code, or the options of a joint."""
+    """The page of a code, or the options of a joint or cut."""
     entry = code_named(topic)
     if entry is not None:
         return _page(entry)
     from ...kernel.joints import FAMILIES
+    from ...kernel.shaping import SHAPINGS
 
-    for family in FAMILIES:
-        if family.name == topic.lower():
-            return _family(family)
-    raise Fault(_no_such(topic, [family.name for family in FAMILIES]))
+    word = topic.lower()
+    found = [_joint(family) for family in FAMILIES if family.name == word]
+    found += [_cut(family) for family in SHAPINGS if family.name == word]
+    if not found:
+        raise Fault(_no_such(topic, [f.name for f in FAMILIES] + [f.name for f in SHAPINGS]))
+    return "\n".join(found)
 
 
 def _list() -> str:
-    """Every joint and every code on a line, retired codes told apart."""
+    """Every joint, cut and code on a line, retired codes told apart."""
     from ...kernel.joints import FAMILIES
+    from ...kernel.shaping import SHAPINGS
 
-    wide = max((len(family.name) for family in FAMILIES), default=0)
-    joints = [f"{family.name:<{wide}}  {family.words}" for family in FAMILIES]
+    joints = [f"{family.name:<12}  {family.words}" for family in FAMILIES]
+    cuts = [f"{family.name:<12}  {family.words}" for family in SHAPINGS]
     codes = [f"{entry.code}  {_standing(entry):<8} {entry.summary}" for entry in CODES]
-    return "\n".join([*joints, "", *codes]) + "\n"
+    return "\n".join([*joints, "", *cuts, "", *codes]) + "\n"
 
 
 def _standing(entry: Code) -> str:
@@ -64,19 +70,27 @@ def _page(entry: Code) -> str:
     return path.read_text(encoding="utf-8")
 
 
-def _family(family: Family[Any]) -> str:
-    """How a joint is written, and its options with their defaults in columns."""
-    rows = [("option", "default", ""), *((o.name, o.shown, o.words) for o in family.options)]
+def _joint(family: Family[Any]) -> str:
+    written = [f"  join A {verb.value} B with {family.name}" for verb in family.verbs]
+    return _told(f"{family.name}: {family.words}", written, family.options)
+
+
+def _cut(family: ShapingFamily[Any]) -> str:
+    return _told(f"{family.name}: {family.words}", [f"  {family.written}"], family.options)
+
+
+def _told(title: str, written: list[str], options: tuple[OptionSpec[Any], ...]) -> str:
+    """What it is, how it is written, and its options with their defaults in columns."""
+    rows = [("option", "default", ""), *((o.name, o.shown, o.words) for o in options)]
     first, second = (max(len(row[column]) for row in rows) + 2 for column in (0, 1))
-    lines = [f"{family.name}: {family.words}", ""]
-    lines += [f"  join A {verb.value} B with {family.name}" for verb in family.verbs]
-    if family.options:
+    lines = [title, "", *written]
+    if options:
         lines += ["", *(f"  {a:<{first}}{b:<{second}}{c}".rstrip() for a, b, c in rows)]
     return "\n".join(lines) + "\n"
 
 
 def _no_such(topic: str, families: list[str]) -> str:
-    known = [*families, *(entry.code for entry in CODES)]
+    known = [*dict.fromkeys(families), *(entry.code for entry in CODES)]
     near = nearest(topic, known) or nearest(topic.upper(), known)
     ask = f"is `{near}` meant?" if near else "`dryfit explain --list` lists all"
-    return f"there is no code and no joint called `{topic}`; {ask}"
+    return f"there is no code, joint or cut called `{topic}`; {ask}"

@@ -26,22 +26,21 @@ def clean(checked: Checked) -> str:
     """What was checked and is in order, on one line."""
     if not checked.boards:
         return "has no boards: there is nothing to check"
-    looked_at = ", ".join(
-        (
-            counted(checked.boards, "board"),
-            counted(checked.joints, "joint"),
-            counted(checked.tests, "test"),
-        )
-    )
-    return f"goes together: {looked_at}{picked(checked)}"
+    counts = [
+        counted(checked.boards, "board"),
+        counted(checked.joints, "joint"),
+        *([counted(checked.cuts, "cut")] if checked.cuts else []),
+        counted(checked.tests, "test"),
+    ]
+    return f"goes together: {', '.join(counts)}{picked(checked)}"
 
 
 def picked(checked: Checked) -> str:
-    """Which bits were picked, for how many joints that named none; nothing when each named one."""
+    """Which bits were picked, how many times; nothing when each joint and cut named its own."""
     if not checked.picked:
         return ""
-    bits = ", ".join(f"{bit} for {counted(joints, 'joint')}" for bit, joints in checked.picked)
-    return f"; bit picked: {bits}"
+    bits = ", ".join(f"{bit} {counted(times, 'time')}" for bit, times in checked.picked)
+    return f"; bit picked where none was named: {bits}"
 
 
 def totals(errors: int, warnings: int) -> str:

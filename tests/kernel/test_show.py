@@ -1,11 +1,25 @@
 """The printed middle form: complete, exact, aligned, and blind to places."""
 
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import fields, replace
+from enum import Enum
 from fractions import Fraction
+from typing import Any
 
 from dryfit.kernel.board import Axis, Board, Box, Shift, Span, Turn
 from dryfit.kernel.cutter import Bit, BitKind, Machine
-from dryfit.kernel.design import BoardRef, Design, Join, Option, Several, Verb, Word
+from dryfit.kernel.design import (
+    Along,
+    BoardRef,
+    Design,
+    Join,
+    Option,
+    Several,
+    Shaping,
+    Spots,
+    Verb,
+    Word,
+)
 from dryfit.kernel.expect import (
     Arithmetic,
     Claim,
@@ -79,6 +93,27 @@ DESIGN = Design(
             ),
         ),
     ),
+    shapings=(
+        Shaping(
+            name="pins",
+            family="shelf_pins",
+            boards=(BoardRef("left"), BoardRef("right")),
+            axis=Axis.X,
+            positive=True,
+            at=(
+                Spots(Axis.Y, (F(37), F(200))),
+                Along(Axis.Z, Span(F(90), F(410))),
+            ),
+            options=(Option(name="deep", values=(length(12),)),),
+        ),
+        Shaping(
+            name="left from z.lo with arch",
+            family="arch",
+            boards=(BoardRef("left"),),
+            axis=Axis.Z,
+            positive=False,
+        ),
+    ),
     tests=(
         Test(
             name="goes together",
@@ -124,6 +159,11 @@ joins
     relief half_round r3
     fit 0.1mm
 
+cuts
+  left, right from x.hi at y [37mm, 200mm], z 90mm..410mm with shelf_pins as pins
+    deep 12mm
+  left from z.lo with arch
+
 tests
   "goes together"
     expect no interference
@@ -140,6 +180,39 @@ def test_places_do_not_show() -> None:
     moved = replace(DESIGN, boards=tuple(replace(b, place=Place("a", 1, 2)) for b in DESIGN.boards))
     assert moved != DESIGN
     assert design_text(moved) == design_text(DESIGN)
+
+
+def test_every_part_of_every_record_shows() -> None:
+    """But a name made up from what is said, which would only say it again."""
+    changed = [(path, d) for path, d in changed_once(DESIGN) if path != ".shapings[1].name"]
+    assert len(changed) > 100
+    for path, design in changed:
+        assert design_text(design) != design_text(DESIGN), path
+
+
+def changed_once(record: Any, path: str = "") -> Iterator[tuple[str, Any]]:
+    """The record with one of its leaves changed, places aside, each leaf in turn."""
+    match record:
+        case None | Place():
+            return
+        case bool():
+            yield path, not record
+        case str():
+            yield path, f"{record}_"
+        case Enum():
+            yield from ((path, other) for other in list(type(record)) if other is not record)
+        case Fraction() | int():
+            yield path, record + 1
+        case tuple():
+            for index, item in enumerate(record):
+                for where, other in changed_once(item, f"{path}[{index}]"):
+                    yield where, (*record[:index], other, *record[index + 1 :])
+        case _:
+            for field in fields(record):
+                for where, other in changed_once(
+                    getattr(record, field.name), f"{path}.{field.name}"
+                ):
+                    yield where, replace(record, **{field.name: other})
 
 
 def test_an_empty_design_is_its_title() -> None:

@@ -62,7 +62,8 @@ def test_a_clean_file_is_said_to_be_clean_in_one_line(bench: Path) -> None:
     done = run(bench, "check", "tray.dry")
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout == (
-        "tray.dry: goes together: 2 boards, 1 joint, 1 test; bit picked: b6 for 1 joint\n"
+        "tray.dry: goes together: 2 boards, 1 joint, 1 test; "
+        "bit picked where none was named: b6 1 time\n"
     )
 
 
@@ -91,8 +92,9 @@ def test_findings_as_json(bench: Path) -> None:
     assert clean["checked"] == {
         "boards": 2,
         "joints": 1,
+        "cuts": 0,
         "tests": 1,
-        "picked_bits": [{"bit": "b6", "joints": 1}],
+        "picked_bits": [{"bit": "b6", "times": 1}],
     }
     assert [f["place"]["start"]["line"] for f in broken["findings"]] == [7]
     assert (document["errors"], document["warnings"]) == (1, 0)

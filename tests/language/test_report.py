@@ -39,7 +39,7 @@ def test_json_form_matches_its_description_and_never_changes_unseen() -> None:
         file="rack.dry",
         messages=(said(at("shelf", 60), words), said(None, Words(title="u"))),
         pages=pages_of({"rack.dry": RACK}),
-        checked=Checked(file="rack.dry", boards=2, joints=1, tests=0, picked=(("b6", 1),)),
+        checked=Checked(file="rack.dry", boards=2, joints=1, cuts=0, tests=0, picked=(("b6", 1),)),
     )
     text = as_json((report, FileReport(file="b", messages=(), pages=Pages({}))), "1.2.3")
     document = json.loads(text)
@@ -55,8 +55,9 @@ def test_json_form_matches_its_description_and_never_changes_unseen() -> None:
                 "checked": {
                     "boards": 2,
                     "joints": 1,
+                    "cuts": 0,
                     "tests": 0,
-                    "picked_bits": [{"bit": "b6", "joints": 1}],
+                    "picked_bits": [{"bit": "b6", "times": 1}],
                 },
                 "findings": [
                     {
