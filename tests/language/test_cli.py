@@ -250,6 +250,9 @@ def test_explain(bench: Path) -> None:
     dado = run(bench, "explain", "dado")
     assert "join A into B with dado" in dado.stdout
     assert "default" in dado.stdout
+    rabbet = run(bench, "explain", "rabbet")
+    assert "join A into B with rabbet" in rabbet.stdout
+    assert "cut A from x.hi with rabbet" in rabbet.stdout
     unknown = run(bench, "explain", "daod")
     assert unknown.returncode == 2
     assert "`dado`" in unknown.stderr
