@@ -22,6 +22,7 @@ from .syntax import (
     Choice,
     ClaimWords,
     Coordinate,
+    CutLine,
     Declaration,
     DesignTitle,
     Expect,
@@ -42,7 +43,9 @@ from .syntax import (
     PlaceLine,
     Property,
     Range,
+    SideName,
     SpanClause,
+    Spot,
     TestBlock,
     Text,
     Turned,
@@ -120,6 +123,18 @@ class Build:
             Place(keyword.file, keyword.start, end),
         )
 
+    def cut(self, parts: Parts) -> CutLine:
+        boards, side, rest = tuple(parts[1]), parts[3], parts[4:]
+        spots: Parts = rest.pop(0) if isinstance(rest[0], list) else []
+        family, options, alias = rest[1], (), None
+        for part in rest[2:]:
+            if isinstance(part, list):
+                options = tuple(part[:-1])
+            else:
+                alias = part
+        place = Place(parts[0].file, parts[0].start, _over(rest).end)
+        return CutLine(boards, side, tuple(spots), _ident(family), options, alias, place)
+
     def place(self, parts: Parts) -> PlaceLine:
         call, rest = parts[3], parts[4:]
         at = tuple(rest[0]) if rest and isinstance(rest[0][0], Coordinate) else ()
@@ -179,6 +194,20 @@ class Build:
 
     def coordinate(self, parts: Parts) -> Coordinate:
         return Coordinate(_ident(parts[0]), parts[1], _over(parts))
+
+    def board_side(self, parts: Parts) -> SideName:
+        return SideName(_ident(parts[0]), _ident(parts[2]), _over(parts))
+
+    spots = at
+
+    def spot(self, parts: Parts) -> Spot:
+        return Spot(_ident(parts[0]), parts[1], None, False, _over(parts))
+
+    def stretch(self, parts: Parts) -> Spot:
+        return Spot(_ident(parts[0]), parts[1], parts[3], False, _over(parts))
+
+    def stretch_run(self, parts: Parts) -> Spot:
+        return Spot(_ident(parts[0]), parts[1], parts[4], True, _over(parts))
 
     def parts(self, parts: Parts) -> Parts:
         return _listed(parts)

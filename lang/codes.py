@@ -130,10 +130,18 @@ CODES: tuple[Code, ...] = (
     # B: boards and stock (kernel/findings.py)
     Code("B101", "kernel.findings.ThicknessMatchesNoSpan", ERROR, "no span of a board is its stock's thickness"),
     Code("B102", "kernel.findings.SpanNotPositive", ERROR, "a board has no extent along an axis"),
-    Code("B103", "kernel.findings.NameTakenTwice", ERROR, "two boards, stocks, bits or joins have one name"),
+    Code("B103", "kernel.findings.NameTakenTwice", ERROR, "two boards, stocks, bits, joins or cuts have one name"),
     Code("B104", "kernel.findings.UnknownStock", ERROR, "a board is made of a stock nobody declared"),
     Code("B105", "kernel.findings.GrainThroughThickness", ERROR, "the grain is written through the board's thickness"),
     Code("B106", "kernel.findings.StockThicknessAmiss", ERROR, "a stock has no thickness or its delivered range runs backwards"),
+    # B2xx: cuts that belong to one board (kernel/shaping_findings.py)
+    Code("B201", "kernel.shaping_findings.UnknownCut", ERROR, "no cut has that name"),
+    Code("B202", "kernel.shaping_findings.WrongSide", ERROR, "a cut cannot be made from that side or along that edge"),
+    Code("B203", "kernel.shaping_findings.PlaceAmiss", ERROR, "a cut is not placed as it takes to be"),
+    Code("B204", "kernel.shaping_findings.BreaksOut", ERROR, "a cut breaks out of its board"),
+    Code("B205", "kernel.shaping_findings.DeeperThanBoard", ERROR, "a cut is deeper than its board"),
+    Code("B206", "kernel.shaping_findings.TakesNothing", ERROR, "a cut lies beside its board"),
+    Code("B207", "kernel.shaping_findings.FiguresClash", ERROR, "two figures of a cut do not go together"),
     # J: joins and their options (kernel/joint_findings.py)
     Code("J201", "kernel.joint_findings.UnknownFamily", ERROR, "no joint has that name"),
     Code("J202", "kernel.joint_findings.WrongVerb", ERROR, "a joint is written with another of to, into and across"),

@@ -7,8 +7,8 @@ and options a family knows is the kernel's business.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Final
+from collections.abc import Callable, Iterator
+from typing import Final, TypeAlias
 
 from ..kernel.cutter import Bit
 from ..kernel.design import BoardRef, Join, Option, OptionValue, Several, Verb, Word
@@ -20,7 +20,7 @@ from .evaluate import evaluate
 from .name_findings import DeclaredTwice, NeedsIndex
 from .names import Scope
 from .pieces import label
-from .run import JoinToDo, Run
+from .run import CutToDo, JoinToDo, Run
 from .value_findings import TooManyItems
 from .values import UNKNOWN, BoardValue, Group, Items, Kind, Value
 
@@ -31,24 +31,24 @@ def joined(todo: JoinToDo, taken: dict[str, None], run: Run) -> Join | None:
     """The join of one line; None, with findings, when a part of it is not understood. `taken` are
     the names of the joins so far, to which its own is added."""
     line, scope = todo.line, todo.scope
-    first, second = _boards(line.first, scope, run), _boards(line.second, scope, run)
-    options = [_option(written, scope, run) for written in line.options]
-    local = _name(todo, first or (), second or (), run)
+    first, second = boards_named(line.first, scope, run), boards_named(line.second, scope, run)
+    options = [option(written, scope, run, option_value) for written in line.options]
+    local = name_given(todo, _in_words(todo, first or (), second or ()), run)
     if first is None or second is None or local is None or None in options or todo.rehearsed:
         return None
     return Join(
-        name=_unique(todo.frame.prefix + local, taken),
+        name=unique(todo.frame.prefix + local, taken),
         family=line.family.text,
         verb=Verb(line.verb.text),
         first=first,
         second=second,
-        options=tuple(option for option in options if option is not None),
+        options=tuple(each for each in options if each is not None),
         place=line.place,
         family_place=line.family.place,
     )
 
 
-def _boards(
+def boards_named(
     written: tuple[syntax.Expr, ...], scope: Scope, run: Run
 ) -> tuple[BoardRef, ...] | None:
     """The boards that a list of names stands for: an indexed name without its index, and a list,
@@ -89,8 +89,12 @@ def flat(value: Value) -> Iterator[Value]:
 # ---- options -------------------------------------------------------------------------------------
 
 
-def _option(written: syntax.Property, scope: Scope, run: Run) -> Option | None:
-    values = [_option_value(item, scope, run) for item in written.items]
+Reader: TypeAlias = Callable[[syntax.Expr, Scope, Run], OptionValue | None]
+
+
+def option(written: syntax.Property, scope: Scope, run: Run, reader: Reader) -> Option | None:
+    """An option with what `reader` makes of its items; None where one of them is not known."""
+    values = [reader(item, scope, run) for item in written.items]
     known = tuple(value for value in values if value is not None)
     if len(known) < len(values):
         return None
@@ -102,7 +106,7 @@ def _option(written: syntax.Property, scope: Scope, run: Run) -> Option | None:
     )
 
 
-def _option_value(item: syntax.Expr, scope: Scope, run: Run) -> OptionValue | None:
+def option_value(item: syntax.Expr, scope: Scope, run: Run) -> OptionValue | None:
     """What one item stands for; None, with a finding, for what no option can hold."""
     if isinstance(item, syntax.Name):
         binding = scope.value(item.text)
@@ -141,16 +145,23 @@ def _several(items: tuple[Value, ...], written: syntax.Expr, run: Run) -> Severa
 # ---- names ---------------------------------------------------------------------------------------
 
 
-def _name(
-    todo: JoinToDo, first: tuple[BoardRef, ...], second: tuple[BoardRef, ...], run: Run
-) -> str | None:
+def _in_words(todo: JoinToDo, first: tuple[BoardRef, ...], second: tuple[BoardRef, ...]) -> str:
+    """The line in words."""
+    left, right = listed(todo, first), listed(todo, second)
+    return f"{left} {todo.line.verb.text} {right} with {todo.line.family.text}"
+
+
+def listed(todo: JoinToDo | CutToDo, boards: tuple[BoardRef, ...]) -> str:
+    """The boards in words, without the prefix of their frame."""
+    return ", ".join(ref.name.removeprefix(todo.frame.prefix) for ref in boards)
+
+
+def name_given(todo: JoinToDo | CutToDo, in_words: str, run: Run) -> str | None:
     """The name given with `as`, else the line in words; without the prefix of its frame."""
-    line = todo.line
-    if line.alias is None:
-        left = ", ".join(ref.name.removeprefix(todo.frame.prefix) for ref in first)
-        right = ", ".join(ref.name.removeprefix(todo.frame.prefix) for ref in second)
-        return f"{left} {line.verb.text} {right} with {line.family.text}"
-    named = label(line.alias, todo.scope, run)
+    alias = todo.line.alias
+    if alias is None:
+        return in_words
+    named = label(alias, todo.scope, run)
     if named.is_unsure or todo.rehearsed:
         return None
     earlier = todo.frame.joins.get(named.text)
@@ -164,7 +175,7 @@ def _name(
     return None
 
 
-def _unique(name: str, taken: dict[str, None]) -> str:
+def unique(name: str, taken: dict[str, None]) -> str:
     """The name, or the name with the first number that makes it the only one."""
     count, unique = 1, name
     while unique in taken:

@@ -35,6 +35,7 @@ from .syntax import (
     Assembly,
     BoardLine,
     Broken,
+    CutLine,
     For,
     Ident,
     If,
@@ -265,7 +266,7 @@ def _broken(piece: Piece, inner: tuple[Stmt, ...]) -> Broken:
     """What is left of a statement that could not be read: the names it seems to declare."""
     first, last = piece.tokens[0], piece.tokens[-1]
     words = [token for token in piece.tokens[1:2] if token.type in _NAMES]
-    if first.type in ("JOIN", "EXPECT", "DESIGN", "USE", "TEST", "FOR", "IF"):
+    if first.type in ("JOIN", "CUT", "EXPECT", "DESIGN", "USE", "TEST", "FOR", "IF"):
         words = []
     if first.type in _NAMES and len(piece.tokens) > 1 and piece.tokens[1].type == "EQUAL":
         words = [first]
@@ -290,7 +291,7 @@ def _declared(statement: Stmt) -> tuple[Ident, ...]:
             return tuple(name for inner in inside for name in _declared(inner))
         case BoardLine() | PlaceLine():
             return _label_names(statement.name)
-        case JoinLine():
+        case JoinLine() | CutLine():
             return () if statement.alias is None else _label_names(statement.alias)
         case _:
             name = getattr(statement, "name", None)

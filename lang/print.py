@@ -24,6 +24,7 @@ from .syntax import (
     ClaimWords,
     Comment,
     Coordinate,
+    CutLine,
     Declaration,
     DesignTitle,
     Expect,
@@ -45,6 +46,7 @@ from .syntax import (
     Property,
     Range,
     SpanClause,
+    Spot,
     Stmt,
     TestBlock,
     Text,
@@ -172,8 +174,8 @@ def head_text(statement: For | If | Assembly | TestBlock) -> str:
 
 
 def statement_text(
-    statement: DesignTitle | Use | Param | Let | Fn | Declaration | BoardLine | JoinLine | PlaceLine
-    | Expect,
+    statement: DesignTitle | Use | Param | Let | Fn | Declaration | BoardLine | JoinLine | CutLine
+    | PlaceLine | Expect,
 ) -> str:  # fmt: skip
     """A statement that takes one line."""
     match statement:
@@ -195,6 +197,8 @@ def statement_text(
             return _board(statement)
         case JoinLine():
             return _join(statement)
+        case CutLine():
+            return _cut(statement)
         case PlaceLine():
             return _place(statement)
         case Expect():
@@ -225,6 +229,24 @@ def _join(join: JoinLine) -> str:
     parts += [_braces(join.options)] if join.options else []
     parts += [f"as {expression(join.alias)}"] if join.alias else []
     return " ".join(parts)
+
+
+def _cut(cut: CutLine) -> str:
+    boards = ", ".join(expression(part) for part in cut.boards)
+    parts = [f"cut {boards} from {cut.side.axis.text}.{cut.side.end.text}"]
+    parts += [f"at {', '.join(_spot(spot) for spot in cut.at)}"] if cut.at else []
+    parts += [f"with {cut.family.text}"]
+    parts += [_braces(cut.options)] if cut.options else []
+    parts += [f"as {expression(cut.alias)}"] if cut.alias else []
+    return " ".join(parts)
+
+
+def _spot(spot: Spot) -> str:
+    if spot.hi is None:
+        return f"{spot.axis.text} {expression(spot.lo, _SUM)}"
+    sign = "+" if spot.hi_is_run else ""
+    lo, hi = (expression(end, _SUM, is_tight=True) for end in (spot.lo, spot.hi))
+    return f"{spot.axis.text} {lo}..{sign}{hi}"
 
 
 def _place(place: PlaceLine) -> str:

@@ -38,7 +38,7 @@ from .tokens import KEYWORDS, SIGNS, Fault, Token, scan
 BLOCKS: Final = frozenset({"FOR", "IF", "ASSEMBLY", "TEST"})
 """Statements whose braces hold statements."""
 
-LISTS: Final = frozenset({"STOCK", "BIT", "MACHINE", "JOIN"})
+LISTS: Final = frozenset({"STOCK", "BIT", "MACHINE", "JOIN", "CUT"})
 """Statements whose braces hold properties."""
 
 STARTS: Final = BLOCKS | LISTS | {"DESIGN", "USE", "PARAM", "LET", "FN", "BOARD", "PLACE", "EXPECT"}
@@ -47,7 +47,7 @@ STARTS: Final = BLOCKS | LISTS | {"DESIGN", "USE", "PARAM", "LET", "FN", "BOARD"
 START_WORDS: Final = tuple(sorted(kind.lower() for kind in STARTS))
 
 _CLAUSES: Final = frozenset(
-    {"ABOUT", "ACROSS", "AND", "AS", "AT", "GRAIN", "IN", "INTO", "OF", "OR", "THEN", "TO"}
+    {"ABOUT", "ACROSS", "AND", "AS", "AT", "FROM", "GRAIN", "IN", "INTO", "OF", "OR", "THEN", "TO"}
     | {"TURNED", "WITH", "WITHIN", "COMMA", "COLON", "EQUAL", "DOT", "DOTS", "PLUS", "MINUS"}
     | {"STAR", "SLASH", "COMPARE"}
 )

@@ -184,6 +184,27 @@ class Coordinate:
 
 
 @dataclass(frozen=True, slots=True)
+class SideName:
+    """`x.hi` after `from`."""
+
+    axis: Ident
+    end: Ident
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """`y 40mm`, `y [40mm, 80mm]` or `y 40mm..80mm` after the `at` of a cut. `hi` is None for
+    points; `hi_is_run` when written `y 40mm..+40mm`."""
+
+    axis: Ident
+    lo: Expr
+    hi: Expr | None
+    hi_is_run: bool
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class Turned:
     """`turned 8deg about y at x.., z..`; coordinates not named are 0."""
 
@@ -280,6 +301,19 @@ class JoinLine:
 
 
 @dataclass(frozen=True, slots=True)
+class CutLine:
+    """`cut a, b from x.hi at y 40mm with bore { … } as holes`. `boards` are Name, Index, Member."""
+
+    boards: tuple[Expr, ...]
+    side: SideName
+    at: tuple[Spot, ...]
+    family: Ident
+    options: tuple[Property, ...]
+    alias: Name | Index | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class Assembly:
     name: Ident
     parameters: tuple[Parameter, ...]
@@ -361,6 +395,7 @@ Stmt: TypeAlias = (
     | Declaration
     | BoardLine
     | JoinLine
+    | CutLine
     | Assembly
     | PlaceLine
     | For

@@ -29,9 +29,9 @@ from .limits import Limits
 from .source import Source
 
 _KEYWORDS: Final = (
-    "about", "across", "and", "as", "assembly", "at", "bit", "board", "design", "else", "expect",
-    "fn", "for", "grain", "if", "in", "into", "join", "let", "machine", "not", "of", "or", "param",
-    "place", "stock", "test", "then", "to", "turned", "use", "with", "within",
+    "about", "across", "and", "as", "assembly", "at", "bit", "board", "cut", "design", "else",
+    "expect", "fn", "for", "from", "grain", "if", "in", "into", "join", "let", "machine", "not",
+    "of", "or", "param", "place", "stock", "test", "then", "to", "turned", "use", "with", "within",
 )  # fmt: skip
 
 KEYWORDS: Final[dict[str, str]] = {word: word.upper() for word in _KEYWORDS}

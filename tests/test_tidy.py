@@ -39,7 +39,13 @@ DESIGN_RECORDS = {
 }
 """Modules of the kernel that the rest of `lang/` may import: records and how figures print."""
 
-WORDS_MAY_READ = DESIGN_RECORDS | {"checks.findings", "cuts", "joint_findings", "region"}
+WORDS_MAY_READ = DESIGN_RECORDS | {
+    "checks.findings",
+    "cuts",
+    "joint_findings",
+    "region",
+    "shaping_findings",
+}
 """What `lang/messages/` may import besides: the findings it puts into words."""
 
 TOUCH_THE_WORLD = {

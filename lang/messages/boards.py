@@ -1,4 +1,4 @@
-"""The words of B codes: boards and stock."""
+"""The words of B codes: boards and stock, and with `cuts.py` cuts that belong to one board."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from ...kernel.findings import (
     ThicknessMatchesNoSpan,
     UnknownStock,
 )
-from . import Wording
+from . import Wording, cuts
 from .words import Help, Label, Words
 
 
@@ -84,6 +84,7 @@ def _amiss(finding: StockThicknessAmiss) -> Words:
 
 
 WORDS: Mapping[type[Finding], Wording] = {
+    **cuts.WORDS,
     ThicknessMatchesNoSpan: _thickness,
     SpanNotPositive: _span,
     NameTakenTwice: _twice,
