@@ -119,6 +119,23 @@ def test_a_file_with_findings_beyond_the_bound_is_cut_short(bench: Path) -> None
     assert "more findings: mend these first" in done.stdout
 
 
+@pytest.mark.parametrize(
+    ("data", "code"),
+    [
+        (b"\xff\xfed\0", "S001"),
+        (b'design "caf\xe9"\n', "S001"),
+        (b"let a = 1mm\0\n", "S002"),
+        (b"(" * 100_000, "L102"),
+        (b"[" * 10_000_000, "L101"),
+    ],
+)
+def test_bytes_that_are_no_design_are_findings(bench: Path, data: bytes, code: str) -> None:
+    (bench / "odd.dry").write_bytes(data)
+    done = run(bench, "check", "odd.dry", "--format", "line")
+    assert (done.returncode, done.stderr) == (1, "")
+    assert re.fullmatch(rf"odd\.dry[0-9:]*: error\[{code}\]: [^\n]+\n", done.stdout)
+
+
 def test_settings_reach_the_design(bench: Path) -> None:
     wide = run(bench, "show", "tray.dry", "--as", "design", "--set", "width=1ft")
     assert "x 8mm..304.8mm" in wide.stdout

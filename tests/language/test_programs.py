@@ -2,7 +2,8 @@
 
     board left of ply21  x 0..t  y 0..d  z 0..h      # error[N104]
 
-A comment that begins with `#^` speaks of the line above it; `#! error[U110]` of no line at all.
+A comment that begins with `#^` speaks of the line above it, one with `#^^` of the line above that;
+`#! error[U110]` of no line at all.
 `#! set rows=9` and `#! limit boards=3` set things from outside. What is not marked must not be
 found; of one code, more than one may be marked on a line.
 """
@@ -54,7 +55,8 @@ def marked(name: str, data: bytes) -> list[tuple[str, int | None, str]]:
     lines = re.split(r"\r\n|\n|\r", data.decode("utf-8", "replace"))
     for number, line in enumerate(lines, 1):
         _, sign, comment = line.partition("#")
-        where = None if comment.startswith("!") else number - comment.startswith("^")
+        above = len(comment) - len(comment.lstrip("^"))
+        where = None if comment.startswith("!") else number - above
         if sign:
             found += [(name, where, mark) for mark in MARK.findall(comment)]
     return found
