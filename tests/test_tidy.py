@@ -307,6 +307,14 @@ def test_packages_listed_are_the_folders_on_disk() -> None:
     assert project["project"]["version"] == VERSION
 
 
+def test_every_file_that_is_no_code_is_installed_too() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    for package, patterns in project["tool"]["setuptools"]["package-data"].items():
+        folder = ROOT / package.removeprefix("dryfit.")
+        data = {p for p in folder.rglob("*") if p.is_file() and p.suffix not in (".py", ".pyc")}
+        assert {p for pattern in patterns for p in folder.glob(pattern)} == data
+
+
 def test_every_folder_with_code_is_a_package() -> None:
     folders = {path.parent for path in SHIPPED}
     assert all((folder / "__init__.py").is_file() for folder in folders)
