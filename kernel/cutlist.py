@@ -16,6 +16,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
+from .besides import Besides
 from .cuts import Work
 from .figures import figure
 from .partshape import part_shape
@@ -132,8 +133,11 @@ NAMES_WIDTH = 32
 """Letters a line of part names may take in the table before the next begins."""
 
 
-def as_table(rows: Iterable[Row]) -> str:
-    """The rows in aligned columns, lengths in mm; many part names go over several lines."""
+def as_table(rows: Iterable[Row], extra: Iterable[Besides] = ()) -> str:
+    """The rows in aligned columns, lengths in mm; many part names go over several lines.
+
+    What the piece needs besides boards follows, a line a kind and size.
+    """
     cells = [HEADINGS]
     for row in rows:
         _, *rest = _cells(row)
@@ -141,7 +145,25 @@ def as_table(rows: Iterable[Row]) -> str:
         cells.append((first, *rest))
         cells.extend((names, *("" for _ in rest)) for names in more)
     widths = [max(len(line[column]) for line in cells) for column in range(len(HEADINGS))]
-    return "".join(f"{_aligned(line, widths)}\n" for line in cells)
+    table = "".join(f"{_aligned(line, widths)}\n" for line in cells)
+    return table + "".join(_besides_lines(tuple(extra)))
+
+
+def _besides_lines(extra: tuple[Besides, ...]) -> list[str]:
+    if not extra:
+        return []
+    wide = max(len(piece.words) for piece in extra)
+    number = max(len(str(piece.count)) for piece in extra)
+    lines = [
+        f"{piece.words:<{wide}}  {piece.count:>{number}}  {_source(piece)}, "
+        f"for {', '.join(piece.families)}\n"
+        for piece in extra
+    ]
+    return ["\n", "besides boards\n", *lines]
+
+
+def _source(piece: Besides) -> str:
+    return "bought" if piece.is_bought else "made"
 
 
 def _aligned(line: tuple[str, ...], widths: list[int]) -> str:
@@ -163,29 +185,37 @@ def _wrapped(names: tuple[str, ...]) -> list[str]:
     return lines
 
 
-def as_csv(rows: Iterable[Row]) -> str:
+def as_csv(rows: Iterable[Row], extra: Iterable[Besides] = ()) -> str:
     """The rows as comma separated values (RFC 4180 but for bare newlines), lengths in mm.
 
-    A word that a spreadsheet would take for a formula gets an apostrophe before it.
+    A word that a spreadsheet would take for a formula gets an apostrophe before it. What is needed
+    besides boards comes last, `bought` or `made` in the column of the stock.
     """
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(HEADINGS)
-    for row in rows:
-        writer.writerow([_no_formula(cell) for cell in _cells(row)])
+    for cells in (*map(_cells, rows), *map(_besides_cells, extra)):
+        writer.writerow([_no_formula(cell) for cell in cells])
     return text.getvalue()
 
 
-def as_json(rows: Iterable[Row]) -> str:
+def as_json(rows: Iterable[Row], extra: Iterable[Besides] = ()) -> str:
     """The rows as JSON, lengths in mm.
 
     An object of `schema` ("dryfit-cutlist-1"), `units` ("mm") and `rows`. A row has `parts` (their
     names), `count`, `length`, `width`, `thick`, `grain` (what it runs along, always "length"),
     `delivered` ([least, greatest] thickness, null when not stated), `stock`, `species` (or null),
     `joints` (family: the most of them on one board), `bits` (names, the machine's) and `by_hand`
-    (a list of `work`, `bit` and `count` on one board).
+    (a list of `work`, `bit` and `count` on one board). `besides` lists what is needed besides
+    boards: `piece` (such as "dowel"), `count`, `length`, `width`, `thick` (of what is round the
+    diameter twice), `bought` (else it is made from offcuts) and `joints` (families).
     """
-    value = {"schema": SCHEMA, "units": "mm", "rows": [_as_object(row) for row in rows]}
+    value = {
+        "schema": SCHEMA,
+        "units": "mm",
+        "rows": [_as_object(row) for row in rows],
+        "besides": [_besides_object(piece) for piece in extra],
+    }
     return json.dumps(value, indent=2, ensure_ascii=False) + "\n"
 
 
@@ -200,6 +230,28 @@ def _cells(row: Row) -> tuple[str, ...]:
         ", ".join(row.bits),
         ", ".join(f"{s.count} {s.work.value} {s.bit}" for s in row.hand_steps),
     )
+
+
+def _besides_cells(piece: Besides) -> tuple[str, ...]:
+    sizes = (figure(size) for size in piece.box)
+    source = _source(piece)
+    return (
+        piece.ware.value, str(piece.count), *sizes, "length", source, ", ".join(piece.families),
+        "", "",
+    )  # fmt: skip
+
+
+def _besides_object(piece: Besides) -> dict[str, object]:
+    length, width, thick = map(_number, piece.box)
+    return {
+        "piece": piece.ware.value,
+        "count": piece.count,
+        "length": length,
+        "width": width,
+        "thick": thick,
+        "bought": piece.is_bought,
+        "joints": list(piece.families),
+    }
 
 
 def _stock_words(row: Row) -> str:

@@ -12,12 +12,15 @@ plane is right-handed, seen from a negative side it is mirrored.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import Enum
+from fractions import Fraction
 
 from .board import Axis
 from .finding import Place
-from .region import Region
+from .region import Region, bounds
+from .ruled import between, widest_step
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -47,7 +50,10 @@ class Work(Enum):
     THROUGH = "through"  # right through the board
     BORE = "bore"  # a round hole, with a floor at `depth` or right through
     ROUND = "round"  # a roundover along an edge that runs into the board from `side`
-    BEVEL = "bevel"  # a chamfer along an edge that runs into the board from `side`
+    BEVEL = "bevel"  # a chamfer or a mitre along an edge that runs into the board from `side`
+    SLOT = (
+        "slot"  # a slot at a slant, its section drawn on `side`, that it runs into the board from
+    )
 
     @property
     def runs_along(self) -> bool:
@@ -62,6 +68,8 @@ class Cut:
     `region` is what the cutter really clears inside and beyond the blank (where the cut runs out
     into air it goes on past the blank's edge); `asked` is the region the joint drew before the
     cutter's roundness and reliefs, so that the wood left in the corners can be traced to the cut.
+    `floor` is set where the walls are not square to the side: `region` is the mouth then, on the
+    blank's face, and `floor` the region at `depth`, edge for edge (see `ruled.py`).
     `depth` is mm below the blank's face on `side`, None for through. `bit` names the bit, `by_hand`
     a hand step. `joint` names the joint, `mate` the board it makes room for. A cut that belongs to
     its board alone is not `of_joint`: `joint` names the shaping, and there is no mate.
@@ -79,6 +87,27 @@ class Cut:
     mate: str | None = None
     of_joint: bool = True
     place: Place | None = None
+    floor: Region | None = None
+
+    @property
+    def slant(self) -> float:
+        """How far the steepest wall leans off the square, degrees; 0 for square walls."""
+        if self.floor is None or self.depth is None:
+            return 0.0
+        return math.degrees(math.atan2(widest_step(self.region, self.floor), self.depth))
+
+    @property
+    def extent(self) -> tuple[float, float, float, float]:
+        """The box round mouth and floor: least u, least v, greatest u, greatest v."""
+        boxes = [bounds(r) for r in (self.region, self.floor) if r is not None]
+        u0, v0, u1, v1 = zip(*boxes, strict=True)
+        return min(u0), min(v0), max(u1), max(v1)
+
+    def section(self, below: float) -> Region:
+        """What the cut clears `below` mm under the blank's face, down to its floor."""
+        if self.floor is None or not self.depth:
+            return self.region
+        return between(self.region, self.floor, min(max(below / self.depth, 0.0), 1.0))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,3 +136,25 @@ class Mating:
     def fit(self) -> float:
         """Socket size less part size, mm."""
         return self.socket_size - self.part_size
+
+
+class Ware(Enum):
+    """What a joint needs besides its boards: bought, or made of offcuts."""
+
+    DOWEL = "dowel"  # diameter, length
+    CROSS_DOWEL = "cross dowel"  # diameter, length
+    BOLT = "bolt"  # diameter, length under the head
+    SPLINE = "spline"  # thickness, width, length
+    TENON = "loose tenon"  # thickness, width, length
+    PEG = "peg"  # diameter, length
+    WEDGE = "wedge"  # thickness, width, length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hardware:
+    """`count` like pieces for one joint; `sizes` in mm, in the order told at `Ware`."""
+
+    ware: Ware
+    sizes: tuple[Fraction, ...]
+    count: int
+    joint: str

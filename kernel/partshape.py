@@ -62,19 +62,21 @@ def _cut_points(cut: Cut, plan: BoardPlan, frame: Turn) -> CutPoints:
     outward = [0.0, 0.0, 0.0]
     outward[cut.side.axis] = 1.0 if cut.side.positive else -1.0
     middle = _middle(plan)
-    at_side = float(plan.board.box[cut.side.axis].size) / 2 * outward[cut.side.axis]
+    half = float(plan.board.box[cut.side.axis].size) / 2
 
-    def placed(point: tuple[float, float]) -> Point3:
+    def placed(point: tuple[float, float], below: float) -> Point3:
         own = [0.0, 0.0, 0.0]
-        own[cut.side.axis] = at_side
+        own[cut.side.axis] = (half - below) * outward[cut.side.axis]
         for axis, value in zip(cut.side.plane, point, strict=True):
             own[axis] = value - middle[axis]
         return frame((own[0], own[1], own[2]))
 
     depth = "through" if cut.depth is None else figure(cut.depth)
+    levels = [(cut.region, 0.0), *(() if cut.floor is None else ((cut.floor, cut.depth or 0.0),))]
     edges = tuple(
-        (placed(edge.start), placed(edge.end), placed(_midpoint(edge)))
-        for loop in cut.region.loops
+        (placed(edge.start, below), placed(edge.end, below), placed(_midpoint(edge), below))
+        for region, below in levels
+        for loop in region.loops
         for edge in loop
     )
     return (

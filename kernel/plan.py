@@ -13,7 +13,7 @@ from typing import Any
 
 from .blanks import Blank, cuts_taken_twice, joins_taken_twice, sound_blanks
 from .board import Board, Run
-from .cuts import Cut, Mating
+from .cuts import Cut, Hardware, Mating
 from .cutter import Bit
 from .design import BoardRef, Design, Join
 from .finding import Finding, Outcome
@@ -45,6 +45,7 @@ class Joint:
     bit_chosen: bool = False
     cuts: tuple[Cut, ...] = ()
     matings: tuple[Mating, ...] = ()
+    hardware: tuple[Hardware, ...] = ()
     failed: bool = False
 
 
@@ -174,6 +175,7 @@ def _cut_pair(
         bit_chosen=made.value.bit_chosen,
         cuts=made.value.cuts,
         matings=made.value.matings,
+        hardware=made.value.hardware,
     )
     return Outcome(joint, made.findings)
 

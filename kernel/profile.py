@@ -43,6 +43,7 @@ class OperationKind(Enum):
     CUT_OUTER = "CUT_OUTER"
     CUT_INNER = "CUT_INNER"
     POCKET = "POCKET"
+    ANGLED = "ANGLED"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,30 +51,37 @@ class Shape:
     """One patch of an operation in its face's view.
 
     Of a CUT_OUTER it is the whole part with its holes filled, of a CUT_INNER the waste that falls
-    out, of a POCKET its floor. `bits` and `joints` are those of the cuts that shaped it.
+    out, of a POCKET its floor, of an ANGLED cut its mouth; `floor` is an ANGLED cut's floor, as
+    drawn. `bits` and `joints` are those of the cuts that shaped it.
     """
 
     region: Region
     drawn: Region
     bits: tuple[str, ...]
     joints: tuple[str, ...]
+    floor: Region | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Operation:
-    """What is done from one face at one depth, mm below that face; None is right through."""
+    """What is done from one face at one depth, mm below that face; None is right through.
+
+    `slant` is how far the walls of an ANGLED cut lean off the square, degrees.
+    """
 
     kind: OperationKind
     face: Face
     depth: float | None
     shapes: tuple[Shape, ...]
+    slant: float = 0.0
 
     @property
     def name(self) -> str:
-        """Its layer: `CUT_OUTER`, `POCKET_Z6.0`, `FACE_B_POCKET_Z4.0`."""
+        """Its layer: `CUT_OUTER`, `POCKET_Z6.0`, `FACE_B_POCKET_Z4.0`, `ANGLED_Z9.0_A14.0`."""
         face = "" if self.face is Face.A else "FACE_B_"
         depth = "" if self.depth is None else f"_Z{_depth_name(self.depth)}"
-        return f"{face}{self.kind.value}{depth}"
+        lean = f"_A{_depth_name(self.slant)}" if self.slant else ""
+        return f"{face}{self.kind.value}{depth}{lean}"
 
     @property
     def bits(self) -> tuple[str, ...]:
@@ -103,6 +111,7 @@ class Note:
     x: Extent
     y: Extent
     below: Extent
+    slant: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,7 +160,10 @@ def board_profile(plan: BoardPlan, bits: dict[str, Bit]) -> Profile:
     pockets = [
         operation
         for face, side in ((Face.A, side_a), (Face.B, side_a.opposite))
-        for operation in _pockets(plan, face, side, bits, blank)
+        for operation in (
+            *_pockets(plan, face, side, bits, blank),
+            *_angled(plan, face, side, bits, blank),
+        )
     ]
     return Profile(
         board=plan.board.name,
@@ -237,6 +249,7 @@ def _pockets(
 ) -> Iterable[Operation]:
     """The pockets from `side`, shallow ones first."""
     found = [c for c in _flat_cuts(plan) if c.side == side and not _is_through(c, plan)]
+    found = [cut for cut in found if cut.floor is None]
     found.sort(key=lambda cut: round(cut.depth or 0.0, DEPTH_DIGITS))
     for depth, level in groupby(found, lambda cut: round(cut.depth or 0.0, DEPTH_DIGITS)):
         shapes = []
@@ -248,6 +261,34 @@ def _pockets(
                 shapes.append(_shape(region, past_open_edges(region, bounds(blank), reach), cuts))
         if shapes:
             yield Operation(kind=OperationKind.POCKET, face=face, depth=depth, shapes=tuple(shapes))
+
+
+def _angled(
+    plan: BoardPlan, face: Face, side: Side, bits: dict[str, Bit], blank: Region
+) -> Iterable[Operation]:
+    """The cuts from `side` with slanting walls, shallow ones first; each is a shape of its own."""
+    found = [c for c in _flat_cuts(plan) if c.side == side and c.floor is not None]
+    figures = [(round(c.depth or 0.0, DEPTH_DIGITS), round(c.slant, DEPTH_DIGITS)) for c in found]
+    for level in sorted(set(figures)):
+        shapes = []
+        for cut in (cut for cut, own in zip(found, figures, strict=True) if own == level):
+            mouth, floor = (
+                intersection(seen(region, plan, side), blank)
+                for region in (cut.region, cut.floor or cut.region)
+            )
+            if not mouth.is_empty:
+                reach = _reach(cut.bit, bits)
+                drawn = past_open_edges(mouth, bounds(blank), reach)
+                under = past_open_edges(floor, bounds(blank), reach)
+                shapes.append(replace(_shape(mouth, drawn, [cut]), floor=under))
+        if shapes:
+            yield Operation(
+                kind=OperationKind.ANGLED,
+                face=face,
+                depth=level[0],
+                slant=level[1],
+                shapes=tuple(shapes),
+            )
 
 
 Seen: TypeAlias = tuple[Cut, Region]
@@ -293,7 +334,8 @@ def _notes(plan: BoardPlan, side_a: Side) -> tuple[Note, ...]:
         if cut.region.is_empty or (cut.side.axis == plan.run.thick and not cut.by_hand):
             continue
         note = _note(cut, plan, side_a)
-        key = (note.where, note.work, note.by_hand, note.bit, note.depth, note.joint, note.mate)
+        key = (note.where, note.work, note.by_hand, note.bit, note.depth, note.joint, note.mate,
+               note.slant)  # fmt: skip
         found[key] = _both(found[key], note) if key in found else note
     return tuple(found.values())
 
@@ -312,6 +354,7 @@ def _note(cut: Cut, plan: BoardPlan, side_a: Side) -> Note:
         x=x,
         y=y,
         below=below,
+        slant=round(cut.slant, DEPTH_DIGITS),
     )
 
 

@@ -8,6 +8,7 @@ of vertices come out, outer loops counterclockwise; nothing here clips.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, TypeAlias
 
 from .curves import Curve, corner_turn, curve_of, heading, meeting, shifted
@@ -60,23 +61,27 @@ def polygons(region: Region, chord: float) -> tuple[Ring, ...]:
     arc, the first vertex not repeated."""
     import numpy as np
 
-    return tuple(np.array(_loop_points(loop, chord)) for loop in region.loops)
+    return tuple(np.array(loop_points(loop, chord)) for loop in region.loops)
 
 
-def _loop_points(loop: Loop, chord: float) -> list[Point2]:
+def loop_points(loop: Loop, chord: float, counts: Sequence[int] | None = None) -> list[Point2]:
+    """The loop's vertices; `counts` says into how many parts each edge goes where that is settled
+    already."""
     points: list[Point2] = []
-    for edge in loop:
+    for i, edge in enumerate(loop):
         match edge:
             case Line():
                 points.append(edge.start)
             case Arc():
-                points.extend(arc_points(edge, parts(edge, chord)))
+                points.extend(arc_points(edge, counts[i] if counts else parts(edge, chord)))
     return points
 
 
-def grown_loop(loop: Loop, by: float, chord: float) -> list[Point2] | None:
+def grown_loop(
+    loop: Loop, by: float, chord: float, counts: Sequence[int] | None = None
+) -> list[Point2] | None:
     """The loop moved `by` mm outward, corners mitred, as vertices; as many parts to an arc as
-    `polygons` gives it. None when an edge is too short or too tight to survive the move.
+    `polygons` gives it, or `counts`. None when an edge is too short or too tight to survive.
 
     A line moves sideways, an arc keeps its centre; neighbours are cut at the point where the moved
     curves meet, which for two lines with outward normals m and n is the corner plus
@@ -92,7 +97,7 @@ def grown_loop(loop: Loop, by: float, chord: float) -> list[Point2] | None:
             return None
         points.extend(corners[i][:-1])
         if isinstance(moved, Arc) and isinstance(edge, Arc):
-            points.extend(arc_points(moved, parts(edge, chord)))
+            points.extend(arc_points(moved, counts[i] if counts else parts(edge, chord)))
         else:
             points.append(start)
     return points

@@ -11,6 +11,7 @@ never lies in a face of another, and two twins meet exactly when wood overlaps d
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
@@ -27,6 +28,7 @@ from .frames import pose_matrix, without_shared_end
 from .plan import BoardPlan, CutPlan
 from .planar import grown_polygons, polygons
 from .region import Region
+from .ruled import ruled_polygons
 from .sliding import Faces
 
 Points: TypeAlias = NDArray[np.float64]
@@ -103,6 +105,8 @@ def _tool(board: Board, cut: Cut, inset: float, chord: float, original: int) -> 
     """What the cut removes, None when its region is empty."""
     if cut.region.is_empty:
         return None
+    if cut.floor is not None and cut.depth is not None:
+        return _ruled(board, cut, cut.floor, (inset, chord, original))
     loops = grown_polygons(cut.region, inset, chord) if inset else polygons(cut.region, chord)
     lo, hi = depth_range(board, cut, inset)
     return _prism(loops, cut.side.axis, lo, hi, original)
@@ -121,31 +125,59 @@ def depth_range(board: Board, cut: Cut, deeper: float = 0.0) -> tuple[float, flo
     return lo - outside, lo + cut.depth + deeper
 
 
+def _ruled(board: Board, cut: Cut, floor: Region, how: tuple[float, float, int]) -> Solid:
+    """What a cut with slanting walls removes; `how` is inset, chord and original id.
+
+    Moved out by the inset square to itself, a wall leaning by a moves inset / cos a in the plane of
+    the side. All walls move as far as the steepest, then run on down to the deeper floor.
+    """
+    inset, chord, original = how
+    depth = cut.depth or 0.0
+    by = inset / math.cos(math.radians(cut.slant))
+    mouths, floors = ruled_polygons(cut.region, floor, by, chord)
+    share = inset / depth
+    floors = tuple(q + share * (q - p) for p, q in zip(mouths, floors, strict=True))
+    span = board.box[cut.side.axis]
+    face, far = float(span.hi), float(span.lo)
+    outward = 1.0
+    if not cut.side.positive:
+        face, far, outward = far, face, -1.0
+    levels = [(face + outward * thresholds.OVERSHOOT, mouths), (face, mouths)]
+    levels.append((face - outward * (depth + inset), floors))
+    if depth >= abs(face - far) - thresholds.SAME:
+        levels[-1] = (far, floors)
+        levels.append((far - outward * thresholds.OVERSHOOT, floors))
+    return _stack(sorted(levels, key=lambda level: level[0]), cut.side.axis, original)
+
+
 def _prism(loops: Sequence[Points], axis: Axis, lo: float, hi: float, original: int) -> Solid:
-    """The loops, drawn in the plane of `axis`, swept from `lo` to `hi` along it.
+    """The loops, drawn in the plane of `axis`, swept from `lo` to `hi` along it."""
+    return _stack([(lo, loops), (hi, loops)], axis, original)
+
+
+def _stack(levels: Sequence[tuple[float, Sequence[Points]]], axis: Axis, original: int) -> Solid:
+    """The solid through loops drawn at rising levels of `axis`, each with as many vertices as the
+    one below, joined vertex to vertex.
 
     Built vertex by vertex rather than by the library's extrusion, so that every coordinate is the
     double it was drawn with. The plane's axes follow `axis` in cyclic order, so (u, v, axis) is
     right-handed on every side.
     """
-    flat = np.concatenate(loops)
-    n = len(flat)
-    points = np.empty((2 * n, 3))
+    lowest, highest = levels[0][1], levels[-1][1]
+    n = sum(len(loop) for loop in lowest)
+    points = np.empty((len(levels) * n, 3))
     u, v = (axis + 1) % 3, (axis + 2) % 3
-    points[:n, u] = points[n:, u] = flat[:, 0]
-    points[:n, v] = points[n:, v] = flat[:, 1]
-    points[:n, axis], points[n:, axis] = lo, hi
-    top = np.asarray(manifold3d.triangulate(list(loops)), dtype=np.int64)
-    start = np.arange(n)
-    end = start + 1
-    at = 0
-    for loop in loops:
-        at += len(loop)
-        end[at - 1] = at - len(loop)
-    walls = np.concatenate(
-        (np.stack((start, end, end + n), 1), np.stack((start, end + n, start + n), 1))
-    )
-    triangles = np.concatenate((top[:, ::-1], top + n, walls)).astype(np.uint64)
+    for i, (level, loops) in enumerate(levels):
+        flat = np.concatenate(loops)
+        here = slice(i * n, (i + 1) * n)
+        points[here, u], points[here, v], points[here, axis] = flat[:, 0], flat[:, 1], level
+    bottom = np.asarray(manifold3d.triangulate(list(lowest)), dtype=np.int64)
+    top = bottom
+    if highest is not lowest:
+        top = np.asarray(manifold3d.triangulate(list(highest)), dtype=np.int64)
+    walls = [_band(lowest, n, i * n) for i in range(len(levels) - 1)]
+    caps = (bottom[:, ::-1], top + (len(levels) - 1) * n)
+    triangles = np.concatenate((*caps, *walls)).astype(np.uint64)
     mesh = manifold3d.Mesh64(
         points,
         np.ascontiguousarray(triangles),
@@ -153,6 +185,19 @@ def _prism(loops: Sequence[Points], axis: Axis, lo: float, hi: float, original: 
         run_original_id=np.array([original], dtype=np.uint32),
     )
     return manifold3d.Manifold(mesh)
+
+
+def _band(loops: Sequence[Points], n: int, first: int) -> Indices:
+    """The triangles between `n` vertices from index `first` on and the `n` after them."""
+    start = np.arange(n)
+    end = start + 1
+    at = 0
+    for loop in loops:
+        at += len(loop)
+        end[at - 1] = at - len(loop)
+    pairs = (np.stack((start, end, end + n), 1), np.stack((start, end + n, start + n), 1))
+    band: Indices = np.concatenate(pairs) + first
+    return band
 
 
 def placed(solid: Solid, pose: tuple[Move, ...]) -> Solid:
@@ -233,7 +278,7 @@ def facets(body: Body) -> Facets:
     return Facets(np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3], triangles, cut)
 
 
-Shape: TypeAlias = tuple[Box, tuple[tuple[Side, Region, float | None], ...]]
+Shape: TypeAlias = tuple[Box, tuple[tuple[Side, Region, Region | None, float | None], ...]]
 """All that decides the solid of a board in its own coordinates."""
 
 
@@ -298,7 +343,7 @@ class Bodies:
         """The first board of the same shape."""
         if index not in self._first:
             board = self.plan.boards[index]
-            cuts = tuple((cut.side, cut.region, cut.depth) for cut in board.cuts)
+            cuts = tuple((cut.side, cut.region, cut.floor, cut.depth) for cut in board.cuts)
             self._first[index] = self._first_of.setdefault((board.board.box, cuts), index)
         return self._first[index]
 

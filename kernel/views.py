@@ -12,7 +12,7 @@ from typing import TypeAlias
 from .board import Axis, Span
 from .cuts import Cut, Side
 from .plan import BoardPlan
-from .region import Point2, Region, bounds, moved
+from .region import Point2, Region, moved
 
 Extent: TypeAlias = tuple[float, float]
 
@@ -67,7 +67,7 @@ def where_lies(side: Side, plan: BoardPlan, side_a: Side) -> Where:
 
 def extents(cut: Cut, plan: BoardPlan, side_a: Side) -> tuple[Extent, Extent, Extent]:
     """The box of a cut within the blank: along x, along y, and down from face A."""
-    u0, v0, u1, v1 = bounds(cut.region)
+    u0, v0, u1, v1 = cut.extent
     spans: dict[Axis, Extent] = dict(zip(cut.side.plane, ((u0, u1), (v0, v1)), strict=True))
     own = plan.board.box[cut.side.axis]
     depth = float(own.size) if cut.depth is None else cut.depth

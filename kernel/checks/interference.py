@@ -145,7 +145,7 @@ def corners_left(bodies: Bodies, overlap: Overlap, board: BoardPlan, mate: str) 
     shared = bodies.true(overlap.first) ^ bodies.true(overlap.second)
     found = []
     for cut in board.cuts:
-        if cut.mate != mate or cut.work.runs_along:
+        if cut.mate != mate or cut.work.runs_along or cut.floor is not None:
             continue
         for loop in difference(cut.asked, cut.region).loops:
             piece = Region((loop,))

@@ -12,7 +12,7 @@ from itertools import combinations
 
 from .. import thresholds
 from ..cuts import Work
-from ..region import contains
+from ..region import Region, contains
 from .findings import ThinPin, ThinSkin, ThinWood
 from .thin import ALONG, Piece, Prism, spot, thin_facts
 
@@ -84,9 +84,11 @@ def _wood_under(piece: Piece, prism: Prism, far: Prism | None, depth: float) -> 
     for p in spans[0]:
         for q in spans[1]:
             flat = (p, q)
-            cleared = contains(prism.cut.region, flat) and (
-                far is None or contains(far.cut.region, flat)
-            )
+            cleared = contains(_floor(prism), flat) and (far is None or contains(_floor(far), flat))
             if cleared and piece.is_wood(spot({u: p, v: q, prism.cut.side.axis: depth})):
                 return True
     return False
+
+
+def _floor(prism: Prism) -> Region:
+    return prism.cut.region if prism.cut.floor is None else prism.cut.floor

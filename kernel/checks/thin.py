@@ -14,7 +14,7 @@ from ..board import Axis
 from ..cuts import Cut
 from ..finding import Place
 from ..plan import BoardPlan
-from ..region import bounds, contains
+from ..region import Region, area, contains
 from ..solids import depth_range
 from ..stock import Stock
 
@@ -39,7 +39,23 @@ class Prism:
         if any(not lo <= x <= hi for lo, x, hi in zip(self.low, point, self.high, strict=True)):
             return False
         u, v = self.cut.side.plane
-        return contains(self.cut.region, (point[u], point[v]))
+        return contains(self.cut.section(self.below(point)), (point[u], point[v]))
+
+    def below(self, point: Spot) -> float:
+        """How deep a point lies under the face the cut is made from; to do with slanting walls
+        alone, so that the face may be taken where the clipped box ends."""
+        axis = self.cut.side.axis
+        if self.cut.side.positive:
+            return self.high[axis] - point[axis]
+        return point[axis] - self.low[axis]
+
+    @property
+    def outline(self) -> Region:
+        """The cut where it is widest, at its mouth or at its floor."""
+        floor = self.cut.floor
+        if floor is None or area(floor) < area(self.cut.region):
+            return self.cut.region
+        return floor
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +130,7 @@ def piece_of(board: BoardPlan, stock: Stock) -> Piece:
 
 def prism_of(board: BoardPlan, cut: Cut, low: Spot, high: Spot) -> Prism:
     u, v = cut.side.plane
-    u0, v0, u1, v1 = bounds(cut.region)
+    u0, v0, u1, v1 = cut.extent
     begin, end = depth_range(board.board, cut)
     first, last = [0.0] * 3, [0.0] * 3
     for axis, lo, hi in ((u, u0, u1), (v, v0, v1), (cut.side.axis, begin, end)):

@@ -80,7 +80,7 @@ def _flanks(prism: Prism) -> Iterator[Flank]:
     """The straight sides of a cut that run square to the board's axes, with wood outside."""
     axis = prism.cut.side.axis
     u, v = prism.cut.side.plane
-    for loop in prism.cut.region.loops:
+    for loop in prism.outline.loops:
         for edge in loop:
             if not isinstance(edge, Line):
                 continue

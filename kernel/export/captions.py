@@ -43,6 +43,8 @@ def note_caption(note: Note) -> str:
     words = [f"{_counted(note)} with {note.bit} from {note.where.value}"]
     if note.depth is not None:
         words.append(f"{figure(note.depth)} mm deep")
+    if note.slant:
+        words.append(f"walls {figure(note.slant, 2)} degrees off square")
     words.append(f"x {_span(note.x)}, y {_span(note.y)}, {_span(note.below)} below face A")
     words.append(f"for {note.joint}")
     return lead + ", ".join(words)
@@ -57,6 +59,12 @@ def _kind(operation: Operation) -> str:
         case OperationKind.POCKET:
             depth = figure(operation.depth or 0.0)
             return f"{depth} mm deep from face {operation.face.value}"
+        case OperationKind.ANGLED:
+            depth = figure(operation.depth or 0.0)
+            lean = figure(operation.slant, 2)
+            return (
+                f"{depth} mm deep from face {operation.face.value}, walls {lean} degrees off square"
+            )
 
 
 def _counted(note: Note) -> str:
@@ -65,7 +73,8 @@ def _counted(note: Note) -> str:
         Work.THROUGH: "through cut",
         Work.BORE: "bore",
         Work.ROUND: "roundover",
-        Work.BEVEL: "chamfer",
+        Work.BEVEL: "bevel",
+        Work.SLOT: "slot",
     }
     return f"{note.count} {names[note.work]}{'' if note.count == 1 else 's'}"
 

@@ -85,11 +85,11 @@ class Drawing:
 def drawing(profile: Profile) -> Drawing:
     """The page for one part."""
     drop = _face_b_drop(profile) if profile.work_on_b else None
-    layers = [_operation_layer(operation, 0.0) for operation in profile.on(Face.A)]
+    layers = _operation_layers(profile, Face.A, 0.0)
     labels = [_label_layer("LABEL", profile, profile.board, Face.A, 0.0)]
     if drop is not None:
         shifted = moved(profile.outline_b, lambda p: (p[0], p[1] - drop), mirrored=False)
-        layers += [_operation_layer(operation, -drop) for operation in profile.on(Face.B)]
+        layers += _operation_layers(profile, Face.B, -drop)
         labels.append(Layer(name="FACE_B_OUTLINE", patches=(Patch(shifted),)))
         labels.append(
             _label_layer("FACE_B_LABEL", profile, f"{profile.board}, face B", Face.B, -drop)
@@ -108,16 +108,26 @@ def drawing(profile: Profile) -> Drawing:
     )
 
 
-def _operation_layer(operation: Operation, lift: float) -> Layer:
-    def patch(shape: Shape) -> Patch:
-        placed = moved(shape.drawn, lambda p: (p[0], p[1] + lift), mirrored=False)
-        return Patch(placed, shape.bits, shape.joints)
+def _operation_layers(profile: Profile, face: Face, lift: float) -> list[Layer]:
+    """A layer an operation; one more for the floors of cuts whose walls slant."""
+    layers = []
+    for operation in profile.on(face):
+        mouths = tuple(_patch(shape, shape.drawn, lift) for shape in operation.shapes)
+        layers.append(Layer(name=operation.name, operation=operation, patches=mouths))
+        floors = tuple(
+            _patch(shape, shape.floor, lift)
+            for shape in operation.shapes
+            if shape.floor is not None
+        )
+        if floors:
+            name = f"{operation.name}_FLOOR"
+            layers.append(Layer(name=name, operation=operation, patches=floors))
+    return layers
 
-    return Layer(
-        name=operation.name,
-        operation=operation,
-        patches=tuple(patch(shape) for shape in operation.shapes),
-    )
+
+def _patch(shape: Shape, region: Region, lift: float) -> Patch:
+    placed = moved(region, lambda p: (p[0], p[1] + lift), mirrored=False)
+    return Patch(placed, shape.bits, shape.joints)
 
 
 def _face_b_drop(profile: Profile) -> float:

@@ -17,6 +17,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
+from ..figures import figure
 from ..plan import CutPlan
 from ..profile import profiles
 from ..region import Arc, Edge, Loop
@@ -77,7 +78,7 @@ def _add_layer(document: Document, space: Modelspace, layer: Layer) -> None:
     on = {"layer": layer.name}
     for patch in layer.patches:
         for loop in patch.region.loops:
-            _mark(_add_loop(space, loop, on), patch)
+            _mark(_add_loop(space, loop, on), patch, _slant(layer))
     for stroke in layer.strokes:
         space.add_line(stroke.start, stroke.end, on)
     for words in layer.words:
@@ -98,9 +99,15 @@ def _bulge(edge: Edge) -> float:
     return math.tan(edge.sweep / 4) if isinstance(edge, Arc) else 0.0
 
 
-def _mark(entity: DXFGraphic, patch: Patch) -> None:
-    """Names the bits and joints of a figure in its extended data."""
+def _slant(layer: Layer) -> float:
+    return 0.0 if layer.operation is None else layer.operation.slant
+
+
+def _mark(entity: DXFGraphic, patch: Patch, slant: float) -> None:
+    """Names the bits, joints and slanting walls of a figure in its extended data."""
     facts = [f"bit {bit}" for bit in patch.bits] + [f"joint {joint}" for joint in patch.joints]
+    if slant:
+        facts.append(f"walls {figure(slant, 3)} degrees off square")
     if facts:
         entity.set_xdata(APPLICATION, [(1000, _one_string(fact)) for fact in facts])
 

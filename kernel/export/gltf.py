@@ -188,6 +188,7 @@ def _cut(cut: Cut) -> dict[str, Json]:
         "work": cut.work.value,
         "side": str(cut.side),
         "depth": cut.depth,
+        "slant": round(cut.slant, 6),
         "bit": _text(cut.bit),
         "by_hand": cut.by_hand,
         "place": _place(cut.place),

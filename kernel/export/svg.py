@@ -73,6 +73,8 @@ def _facts(layer: Layer) -> str:
     operation = layer.operation
     depth = "through" if operation.depth is None else _number(operation.depth)
     facts = {"face": operation.face.value, "depth-mm": depth, "bits": _listed(operation.bits)}
+    if operation.slant:
+        facts["walls-degrees"] = _number(operation.slant)
     return "".join(f' data-{name}="{xml_text(value)}"' for name, value in facts.items())
 
 

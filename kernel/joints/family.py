@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Any, Generic, TypeVar
 
-from ..cuts import Cut, Mating
+from ..cuts import Cut, Hardware, Mating
 from ..design import Verb
 from ..finding import Outcome
 from .meeting import Meeting
@@ -25,10 +25,12 @@ class Contact(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JointCuts:
-    """What one joint asks of its boards: cuts, plays, and the bit; `bit_chosen` when not named."""
+    """What one joint asks of its boards: cuts, plays, and the bit; `bit_chosen` when not named.
+    `hardware` is what it needs besides boards."""
 
     cuts: tuple[Cut, ...] = ()
     matings: tuple[Mating, ...] = ()
+    hardware: tuple[Hardware, ...] = ()
     bit: str | None = None
     bit_chosen: bool = False
 

@@ -8,9 +8,10 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from dryfit.kernel.besides import besides
 from dryfit.kernel.board import Axis, Box, Span
 from dryfit.kernel.cutlist import as_csv, as_json, as_table, cut_list
-from dryfit.kernel.cuts import Cut, Side, Work
+from dryfit.kernel.cuts import Cut, Hardware, Side, Ware, Work
 from dryfit.kernel.design import BoardRef, Join, Verb
 from dryfit.kernel.partshape import part_shape
 from dryfit.kernel.plan import BoardPlan, CutPlan, Joint
@@ -216,3 +217,34 @@ def test_an_empty_list_is_its_headings() -> None:
     assert not empty
     assert as_table(()).startswith("part  count")
     assert json.loads(as_json(()))["rows"] == []
+
+
+def test_what_is_needed_besides_boards_is_counted_over_all_joints() -> None:
+    dowels = Hardware(ware=Ware.DOWEL, sizes=(Fraction(8), Fraction(30)), count=4, joint="j")
+    spline = Hardware(ware=Ware.SPLINE, sizes=(Fraction(4), Fraction(15), Fraction(200)), count=1,
+                      joint="k")  # fmt: skip
+    plan = cabinet()
+    joints = (
+        *(replace(joint, hardware=(dowels,)) for joint in plan.joints[:2]),
+        replace(plan.joints[2], hardware=(spline,)),
+    )
+    extra = besides(replace(plan, joints=joints))
+    assert [(piece.words, piece.count) for piece in extra] == [
+        ("dowel 8 x 30 mm", 8),
+        ("spline 4 x 15 x 200 mm", 1),
+    ]
+    assert as_table((), extra).endswith(
+        "besides boards\n"
+        "dowel 8 x 30 mm         8  bought, for box\n"
+        "spline 4 x 15 x 200 mm  1  made, for groove\n"
+    )
+    assert as_csv((), extra).splitlines()[1] == "dowel,8,30,8,8,length,bought,box,,"
+    assert json.loads(as_json((), extra))["besides"][1] == {
+        "piece": "spline",
+        "count": 1,
+        "length": 200,
+        "width": 15,
+        "thick": 4,
+        "bought": False,
+        "joints": ["groove"],
+    }

@@ -109,6 +109,7 @@ def test_extras_say_where_the_geometry_comes_from(whole: dict[str, Any]) -> None
         "work": "pocket",
         "side": "-x",
         "depth": 5,
+        "slant": 0,
         "bit": "b6",
         "by_hand": False,
         "place": {"file": "bench.dry", "start": 100, "end": 140},

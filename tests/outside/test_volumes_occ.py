@@ -19,9 +19,18 @@ from dryfit.kernel import solids
 from dryfit.kernel.board import Axis, Board
 from dryfit.kernel.cuts import Cut
 from dryfit.kernel.plan import BoardPlan
-from dryfit.kernel.region import Arc, Edge, Line, Point2
+from dryfit.kernel.region import Arc, Edge, Line, Loop, Point2, Region, disc, rectangle
+from dryfit.kernel.shaping.shapes import stadium
 from dryfit.kernel.solids import depth_range
 from joined import Case, every, named, planned
+from pieces import board, plan
+from pieces import cut as pieces_cut
+
+
+def quad(*corners: Point2) -> Region:
+    pairs = zip(corners, (*corners[1:], corners[0]), strict=True)
+    return Region((tuple(Line(a, b) for a, b in pairs),))
+
 
 CHORD = 1e-4
 """For the sharper comparison, mm."""
@@ -69,9 +78,23 @@ def occ_blank(board: Board) -> int:
 
 
 def occ_tools(board: Board, cut: Cut) -> list[int]:
-    """The room a cut clears; each loop is a face of its own, none of ours has holes."""
+    """The room a cut clears; each loop is a face of its own, none of ours has holes.
+
+    Slanting walls are ruled surfaces through the wires of mouth and floor, the room over the mouth
+    a solid of its own.
+    """
     lo, hi = depth_range(board, cut)
     tools = []
+    if cut.floor is not None:
+        face = float(
+            board.box[cut.side.axis].hi if cut.side.positive else board.box[cut.side.axis].lo
+        )
+        floor = lo if cut.side.positive else hi
+        for mouth, under in zip(cut.region.loops, cut.floor.loops, strict=True):
+            wires = [occ_loop(cut, mouth, face), occ_loop(cut, under, floor)]
+            made = gmsh.model.occ.addThruSections(wires, makeSolid=True, makeRuled=True)
+            tools += [tag for dimension, tag in made if dimension == 3]
+        lo, hi = sorted((face, hi if cut.side.positive else lo))
     for loop in cut.region.loops:
         face = occ_face(cut, [piece for edge in loop for piece in quarters(edge)], lo)
         way = [0.0, 0.0, 0.0]
@@ -81,7 +104,15 @@ def occ_tools(board: Board, cut: Cut) -> list[int]:
     return tools
 
 
+def occ_loop(cut: Cut, loop: Loop, level: float) -> int:
+    return _wire(cut, [piece for edge in loop for piece in quarters(edge)], level)
+
+
 def occ_face(cut: Cut, edges: list[Edge], level: float) -> int:
+    return int(gmsh.model.occ.addPlaneSurface([_wire(cut, edges, level)]))
+
+
+def _wire(cut: Cut, edges: list[Edge], level: float) -> int:
     occ = gmsh.model.occ
 
     def point(flat: Point2) -> int:
@@ -98,7 +129,7 @@ def occ_face(cut: Cut, edges: list[Edge], level: float) -> int:
             curves.append(occ.addLine(start, end))
         else:
             curves.append(occ.addCircleArc(start, point(edge.centre), end))
-    return int(occ.addPlaneSurface([occ.addCurveLoop(curves)]))
+    return int(occ.addCurveLoop(curves))
 
 
 def blank_volume(piece: BoardPlan) -> float:
@@ -113,7 +144,8 @@ def arc_surface(piece: BoardPlan) -> float:
     total = 0.0
     for cut in piece.cuts:
         lo, hi = depth_range(piece.board, cut)
-        arcs = [e for loop in cut.region.loops for e in loop if isinstance(e, Arc)]
+        widest = cut.floor or cut.region
+        arcs = [e for loop in widest.loops for e in loop if isinstance(e, Arc)]
         total += sum(arc.radius * abs(arc.sweep) for arc in arcs) * (hi - lo)
     return total
 
@@ -139,3 +171,20 @@ def test_a_thousandth_of_a_millimetre_is_noticed() -> None:
     piece = planned(case, "corner").boards[1]
     deeper = tuple(replace(cut, depth=(cut.depth or 0.0) + 0.001) for cut in piece.cuts)
     assert differs(replace(piece, cuts=deeper), occ_volume(piece))
+
+
+@pytest.mark.parametrize(
+    ("mouth", "floor", "side"),
+    [
+        (disc((150, 100), 8.0), disc((150, 100), 5.0), "+x"),
+        (disc((150, 100), 5.0), disc((150, 104), 8.0), "-x"),
+        (rectangle(40, 40, 90, 60), rectangle(42, 38, 88, 62), "+x"),
+        (quad((40, 40), (90, 44), (90, 60), (40, 70)),
+         quad((40, 37), (90, 41), (90, 63), (40, 73)), "-x"),
+        (stadium((40, 60), (90, 60), 4.0), stadium((40, 60), (90, 60), 7.0), "+x"),
+    ],
+)  # fmt: skip
+def test_slanting_walls_agree(mouth: Region, floor: Region, side: str) -> None:
+    made = replace(pieces_cut("side", side, mouth, 9.0), floor=floor)
+    piece = plan(board("side", (0, 18), (0, 200), (0, 300)), cuts=(made,)).boards[0]
+    assert not differs(piece, occ_volume(piece))
