@@ -322,14 +322,14 @@ def _misspelt(stuck: Stuck) -> Slip | None:
 def _missing(stuck: Stuck) -> Slip | None:
     token = stuck.token
     reaches = dict(_reaches(stuck, 0))
-    if "$END" in stuck.expected:
+    if stuck.expected & {"$END", "COMMA"}:
         reaches.pop("DOTS", None)  # two values side by side are no range
-    convincing = [kind for kind, reach in reaches.items() if stuck.is_complete(reach)] or [
+    likely = [kind for kind, reach in reaches.items() if stuck.is_complete(reach)] or [
         kind for kind, reach in reaches.items() if stuck.is_believable(reach)
     ]
-    if len(convincing) != 1:
+    if len(likely) != 1:
         return None
-    (kind,) = convincing
+    (kind,) = likely
     at = stuck.tokens[stuck.at - 1].end
     sign = Token(kind, _SPELT[kind], token.file, at, at)
     gap = Place(token.file, at, max(at, token.start))

@@ -17,6 +17,7 @@ SAMPLES: Final[Mapping[str, str]] = {
     "assembly": "assembly drawer(w: length) { … }",
     "bit": "bit b6 { straight 6mm }",
     "board": "board shelf of ply12 x 0mm..300mm y 0mm..200mm z 0mm..12mm",
+    "cut": "cut left from x.hi at y 37mm with bore { … }",
     "design": 'design "Seed cabinet"',
     "expect": "expect fit(back, left) within 0.1mm..0.4mm",
     "fn": "fn half(a) = a/2",
@@ -57,6 +58,8 @@ def _thing(kind: str, after: str, statement: str) -> str:
         case "<axis>":
             if after in ("grain", "about"):
                 return "an axis, `x`, `y` or `z`"
+            if after == "from":
+                return "a side such as `x.hi`"
             if statement == "board" and after != "at":
                 return "a span such as `x 0mm..18mm`"
             return "a coordinate such as `x 12mm`"
@@ -76,8 +79,8 @@ def _name_wanted(after: str, statement: str) -> str:
     if after == "of":
         return "a stock, such as `ply12`"
     if after == "with":
-        return "a joint, such as `dado`"
-    if statement == "join" and after in ("join", "to", "into", "across", ","):
+        return "a cut, such as `bore`" if statement == "cut" else "a joint, such as `dado`"
+    if statement in ("join", "cut") and after in ("join", "cut", "to", "into", "across", ","):
         return "a board"
     if after in ("{", ","):
         return "a word such as `thick`"

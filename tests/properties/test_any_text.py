@@ -1,8 +1,5 @@
 """Any bytes and any text are survived, with places that lie in the text and words for all of it."""
 
-from dataclasses import fields, is_dataclass
-from typing import Any
-
 import pytest
 from dryfit.kernel.finding import Outcome, Place
 from dryfit.lang.limits import DEFAULT, Limits
@@ -14,6 +11,7 @@ from dryfit.lang.syntax import Program
 from dryfit.lang.tokens import KEYWORDS, OTHER_SIGNS, SIGNS
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
+from trees import records
 
 FRAGMENTS = st.sampled_from(
     [
@@ -29,21 +27,12 @@ SOUP = st.lists(FRAGMENTS, max_size=40).map(" ".join) | st.lists(FRAGMENTS, max_
 SLOW = [HealthCheck.too_slow]
 
 
-def places(node: Any) -> list[Place]:
-    """Every place in a record."""
-    if isinstance(node, Place):
-        return [node]
-    if isinstance(node, tuple):
-        return [place for member in node for place in places(member)]
-    if is_dataclass(node) and not isinstance(node, type):
-        return [place for f in fields(node) for place in places(getattr(node, f.name))]
-    return []
-
-
 def check(text: str, limits: Limits = DEFAULT) -> Outcome[Program]:
     outcome = parse(Source("a.dry", text), limits)
     assert outcome.value is not None
-    for place in (*places(outcome.value), *places(outcome.findings)):
+    for place in records((outcome.value, outcome.findings)):
+        if not isinstance(place, Place):
+            continue
         assert place.file == "a.dry"
         assert 0 <= place.start <= place.end <= len(text)
     pages = pages_of({"a.dry": text})

@@ -6,7 +6,8 @@ from dryfit.lang.source import Source
 from dryfit.lang.syntax import Program
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from tree_strategies import PROGRAMS, without_places
+from tree_strategies import PROGRAMS
+from trees import without_places
 
 COMMENTS = st.text(st.characters(exclude_characters="\r\n", exclude_categories=["Cs"]), max_size=9)
 

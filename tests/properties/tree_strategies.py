@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
-from dryfit.kernel.finding import Place
 from dryfit.lang.build import number_value
 from dryfit.lang.syntax import (
     Argument,
@@ -16,6 +14,7 @@ from dryfit.lang.syntax import (
     Choice,
     ClaimWords,
     Coordinate,
+    CutLine,
     Declaration,
     DesignTitle,
     Expect,
@@ -37,7 +36,9 @@ from dryfit.lang.syntax import (
     Program,
     Property,
     Range,
+    SideName,
     SpanClause,
+    Spot,
     Stmt,
     TestBlock,
     Text,
@@ -48,18 +49,7 @@ from dryfit.lang.syntax import (
 )
 from dryfit.lang.tokens import KEYWORDS
 from hypothesis import strategies as st
-
-NOWHERE = Place("", 0, 0)
-
-
-def without_places(node: Any) -> Any:
-    """A tree in which every place is the same."""
-    if isinstance(node, tuple):
-        return tuple(without_places(member) for member in node)
-    if isinstance(node, Place) or not is_dataclass(node) or isinstance(node, type):
-        return None if isinstance(node, Place) else node
-    return replace(node, **{f.name: without_places(getattr(node, f.name)) for f in fields(node)})
-
+from trees import NOWHERE
 
 # ---- words and numbers ---------------------------------------------------------------------------
 
@@ -179,6 +169,24 @@ def joins(draw: st.DrawFn) -> JoinLine:
     )
 
 
+@st.composite
+def spots(draw: st.DrawFn) -> Spot:
+    hi = draw(st.none() | EXPRS)
+    is_run = hi is not None and draw(st.booleans())
+    return Spot(draw(AXES), draw(EXPRS), hi, is_run, NOWHERE)
+
+
+CUTS = st.builds(
+    lambda b, a, e, at, f, o, n: CutLine(b, SideName(a, e, NOWHERE), at, f, o, n, NOWHERE),
+    tuples(REFERENCES, least=1),
+    AXES,
+    ANY_IDENTS,
+    tuples(spots()),
+    IDENTS,
+    tuples(PROPERTIES),
+    st.none() | LABELS,
+)
+
 CLAIMS = EXPRS.filter(lambda e: not isinstance(e, Name)) | st.builds(
     lambda words: ClaimWords(words, NOWHERE), tuples(IDENTS, least=1)
 )
@@ -198,6 +206,7 @@ SIMPLE: st.SearchStrategy[Stmt] = st.one_of(
     ),
     boards(),
     joins(),
+    CUTS,
     st.builds(
         lambda n, a, v, at, t: PlaceLine(n, a, v, at, t, NOWHERE),
         LABELS,
