@@ -15,6 +15,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 from ..kernel.finding import Finding, Outcome, Place, in_order
+from .blocks import Piece
 from .build import Build
 from .findings import (
     BadNumber,
@@ -30,7 +31,7 @@ from .findings import (
 from .limits import DEFAULT, Limits
 from .slips import mend
 from .source import Source
-from .statements import Piece, split
+from .statements import split
 from .syntax import (
     Assembly,
     BoardLine,

@@ -27,7 +27,7 @@ from .findings import (
     UnexpectedWord,
     UnknownStatement,
 )
-from .statements import START_WORDS, STARTS
+from .starts import START_WORDS, STARTS
 from .syntax import Stmt
 from .tokens import KEYWORDS, SIGNS, Token
 

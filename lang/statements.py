@@ -10,13 +10,11 @@ indentation decides, but only in a text whose braces do not pair up; in any othe
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
-from dataclasses import dataclass, field
 from typing import Final
 
 from ..kernel.finding import Finding, Place
 from ..kernel.near import nearest
+from .blocks import Blocks, Open, Piece, Pieces, Tally
 from .findings import (
     ElseAlone,
     ExtraWord,
@@ -24,104 +22,44 @@ from .findings import (
     NoBlock,
     StatementTooLong,
     StrayCloser,
-    TooManyMistakes,
-    TooManyStatements,
     TwoOnALine,
     Unclosed,
     UnclosedText,
 )
 from .limits import Limits
 from .source import Source
-from .syntax import Comment
-from .tokens import KEYWORDS, SIGNS, Fault, Token, scan
-
-BLOCKS: Final = frozenset({"FOR", "IF", "ASSEMBLY", "TEST"})
-"""Statements whose braces hold statements."""
-
-LISTS: Final = frozenset({"STOCK", "BIT", "MACHINE", "JOIN", "CUT"})
-"""Statements whose braces hold properties."""
-
-STARTS: Final = BLOCKS | LISTS | {"DESIGN", "USE", "PARAM", "LET", "FN", "BOARD", "PLACE", "EXPECT"}
-"""Kinds of the words that begin a statement."""
-
-START_WORDS: Final = tuple(sorted(kind.lower() for kind in STARTS))
-
-_CLAUSES: Final = frozenset(
-    {"ABOUT", "ACROSS", "AND", "AS", "AT", "FROM", "GRAIN", "IN", "INTO", "OF", "OR", "THEN", "TO"}
-    | {"TURNED", "WITH", "WITHIN", "COMMA", "COLON", "EQUAL", "DOT", "DOTS", "PLUS", "MINUS"}
-    | {"STAR", "SLASH", "COMPARE"}
+from .starts import (
+    BLOCKS,
+    END_OF_LINE,
+    GOES_ON,
+    HANGS,
+    LISTS,
+    NEXT_START,
+    PLAIN,
+    START_WORDS,
+    STARTS,
+    WORDS,
 )
-
-_GOES_ON: Final = _CLAUSES | {"ELSE", "LBRACE", "RPAR", "RSQB"}
-"""A line that begins with one of these goes on with the statement before it."""
-
-_HANGS: Final = _CLAUSES | {"NOT"}
-"""A line that ends with one of these goes on with the next."""
-
-_WORDS: Final = frozenset(KEYWORDS.values())
-_NEXT_START: Final = re.compile(rf"[\r\n][^\S\r\n]*(?:(?:{'|'.join(START_WORDS)})(?!\w)|\}})")
-"""A line that begins a statement or ends a block."""
+from .syntax import Comment
+from .tokens import SIGNS, Fault, Token, scan, with_next
 
 _HIDING: Final = (Unclosed, StrayCloser, UnclosedText)
 """Slips after which a bracket of the same statement may seem to have no partner."""
-
-_END_OF_LINE: Final = re.compile(r"[^\S\r\n]*(?:[#\r\n}]|else(?!\w)|\Z)")
-
-_PLAIN: Final = _CLAUSES - set(KEYWORDS.values()) | {"NAME", "NUMBER", "TEXT"}
-"""What merely goes on with a statement when it stands inside a line."""
 
 _CLOSERS: Final = {"LPAR": ")", "LSQB": "]", "LBRACE": "}"}
 _OPENERS: Final = {"RPAR": "LPAR", "RSQB": "LSQB"}
 
 
-@dataclass(slots=True)
-class Piece:
-    """One statement: its tokens, without a block's braces, and what was wrong among them.
-
-    `body` and `otherwise` are the pieces in the braces and in those after the token `or_else`, None
-    where there are none. `end` is where the last token or closing brace ends.
-    """
-
-    tokens: list[Token] = field(default_factory=list)
-    faults: list[Fault] = field(default_factory=list)
-    body: list[Piece] | None = None
-    otherwise: list[Piece] | None = None
-    or_else: Token | None = None
-    end: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Pieces:
-    """All statements of a text in order, its comments, and what ended the reading early."""
-
-    top: list[Piece]
-    comments: tuple[Comment, ...]
-    stops: tuple[Finding, ...]
-    unpaired: int
-
-
 def split(source: Source, limits: Limits) -> Pieces:
     """The statements of a text; never raises, whatever the text."""
-    plain = _Splitter(source, limits, by_indentation=False).pieces()
+    plain = Splitter(source, limits, by_indentation=False).pieces()
     if not plain.unpaired or plain.stops:
         return plain
-    by_indentation = _Splitter(source, limits, by_indentation=True).pieces()
+    by_indentation = Splitter(source, limits, by_indentation=True).pieces()
     return by_indentation if by_indentation.unpaired <= plain.unpaired else plain
 
 
-@dataclass(slots=True)
-class _Open:
-    """A block whose closing brace is awaited. `opener` is None for one without an opening brace;
-    `is_chain` for an `else` that goes on with another `if` and ends with it."""
-
-    piece: Piece
-    into: list[Piece]
-    opener: Token | None
-    indent: int
-    is_chain: bool = False
-
-
-class _Splitter:
+class Splitter:
     """The state of one pass over the tokens."""
 
     def __init__(self, source: Source, limits: Limits, by_indentation: bool) -> None:
@@ -129,22 +67,16 @@ class _Splitter:
         self.file = source.name
         self.limits = limits
         self.by_indentation = by_indentation
-        self.top: list[Piece] = []
-        self.blocks: list[_Open] = []
+        self.tally = Tally(limits)
+        self.blocks = Blocks(self.tally)
         self.piece = Piece()
         self.brackets: list[Token] = []
         self.comments: list[Comment] = []
-        self.stops: list[Finding] = []
-        self.unpaired = 0  # braces without a partner
-        self.statements = 0
-        self.mistakes = 0
         self.new_line = True  # nothing but blanks stood on the line so far
         self.parted = True  # a line end or brace stands before
         self.after_block = False  # a closing brace is the last thing on this line
         self.line_start = 0
         self.indent = 0  # of the statement being read
-        self.awaiting_else: Piece | None = None
-        self.else_of: Piece | None = None
         self.skipping = False  # the statement is too long or too deep to be kept
         self.resume: int | None = None  # where to go on reading, past what is skipped
         self.last: Token | None = None
@@ -154,11 +86,12 @@ class _Splitter:
         while start is not None:
             start = self.read_from(start)
         self.finish()
-        return Pieces(self.top, tuple(self.comments), tuple(self.stops), self.unpaired)
+        blocks, stops = self.blocks, tuple(self.tally.stops)
+        return Pieces(blocks.top, tuple(self.comments), stops, blocks.unpaired)
 
     def read_from(self, start: int) -> int | None:
         """Read on from an offset; gives the offset to go on at, None at the end."""
-        for token, following in _with_next(scan(self.source, self.limits, start)):
+        for token, following in with_next(scan(self.source, self.limits, start)):
             if isinstance(token, Fault):
                 self.take_fault(token)
             elif token.type == "NEWLINE":
@@ -168,13 +101,13 @@ class _Splitter:
             elif token.type == "COMMENT":
                 self.take_comment(token)
             else:
-                if token.type in _PLAIN and self.piece.tokens and not self.parted:
+                if token.type in PLAIN and self.piece.tokens and not self.parted:
                     self.add(token)
                 else:
                     self.take(token, following)
                     self.new_line = self.parted = False
                 self.last = token
-            if self.stops:
+            if self.tally.stops:
                 return None
             if self.resume is not None:
                 resume, self.resume = self.resume, None
@@ -184,7 +117,7 @@ class _Splitter:
     # ---- single tokens ----
 
     def take_comment(self, token: Token) -> None:
-        self.count_statement(token)
+        self.tally.statement(token.place)
         text = token.text[1:].rstrip()
         place = Place(token.file, token.start, token.start + 1 + len(text))
         self.comments.append(Comment(text, self.new_line, place))
@@ -196,20 +129,20 @@ class _Splitter:
         self.note(fault.finding, fault.is_fatal)
 
     def take(self, token: Token, following: str) -> None:
-        if token.type in _WORDS:
+        if token.type in WORDS:
             token = self.as_name(token, following)
         kind = token.type
-        if self.parted and (self.piece.tokens or self.piece.faults or self.else_of):
+        if self.parted and (self.piece.tokens or self.piece.faults or self.blocks.else_of):
             self.at_line_start(token)
         if not self.piece.tokens:
             self.before_statement(token)
-        if self.stops:
+        if self.tally.stops:
             return
         if self.skipping:
             if kind == "RBRACE":
                 self.close_brace(token)
             return
-        if self.else_of and kind not in ("LBRACE", "IF"):
+        if self.blocks.else_of and kind not in ("LBRACE", "IF"):
             self.end_statement(token)
         if kind == "ELSE" and not self.piece.tokens:
             self.take_else(token)
@@ -220,8 +153,7 @@ class _Splitter:
         elif kind == "RBRACE":
             self.close_brace(token)
         else:
-            if self.else_of:
-                self.chain()
+            self.blocks.branch(None, self.indent, is_chain=True)
             in_list = self.brackets and self.brackets[-1].type == "LBRACE"
             self.add(token.meant(token.text, "NAME") if in_list and kind == "XYZ" else token)
 
@@ -260,7 +192,7 @@ class _Splitter:
     def skip(self) -> None:
         """Read no more of this statement; it ends where a line begins another."""
         self.skipping = True
-        following = _NEXT_START.search(self.source.text, self.piece.end)
+        following = NEXT_START.search(self.source.text, self.piece.end)
         self.resume = following.start() if following else len(self.source.text)
         del self.piece.tokens[1:]
         self.brackets.clear()
@@ -273,7 +205,7 @@ class _Splitter:
     # ---- lines ----
 
     def hangs(self) -> bool:
-        return self.last is not None and self.last.type in _HANGS
+        return self.last is not None and self.last.type in HANGS
 
     def at_line_start(self, token: Token) -> None:
         """Decide whether a line begins a new statement, while one is being read."""
@@ -286,7 +218,7 @@ class _Splitter:
             elif opener.type == "LBRACE" and token.type not in ("RBRACE", "COMMA"):
                 self.add_line_end(token)
             return
-        if self.else_of and token.type in ("LBRACE", "IF"):
+        if self.blocks.else_of and token.type in ("LBRACE", "IF"):
             return
         if starts or not self.piece.tokens or not self.goes_on(token):
             self.end_statement(token)
@@ -297,31 +229,24 @@ class _Splitter:
             kinds = [before.type for before in self.piece.tokens]
             return kinds.count("THEN") > kinds.count("ELSE")
         is_span = token.type == "XYZ" and self.piece.tokens[0].type == "BOARD"
-        return token.type in _GOES_ON or is_span or self.hangs() or self.skipping
+        return token.type in GOES_ON or is_span or self.hangs() or self.skipping
 
     def before_statement(self, token: Token) -> None:
         """What the first token of a statement settles."""
         kind = token.type
-        if self.awaiting_else is not None and kind != "ELSE":
-            self.awaiting_else = None
-            self.end_chains()
+        if kind != "ELSE":
+            self.blocks.no_else()
         if self.new_line:
             indent = token.start - self.line_start
-            if self.by_indentation:
-                self.close_by_indentation(token, indent)
-            self.close_unopened(token, indent)
+            if self.by_indentation and kind not in ("RBRACE", "ELSE"):
+                self.blocks.close_further_in(indent)
+            self.blocks.close_unopened(token, indent)
             self.indent = indent
         elif self.after_block and kind not in ("ELSE", "RBRACE"):
             self.note(TwoOnALine(place=token.place, keyword=token.text, statement="}"))
         self.after_block = False
         if kind not in ("RBRACE", "ELSE"):
-            self.count_statement(token)
-
-    def count_statement(self, token: Token) -> None:
-        self.statements += 1
-        if self.statements > self.limits.statements:
-            most = self.limits.statements
-            self.stops.append(TooManyStatements(place=token.place, most=most))
+            self.tally.statement(token.place)
 
     # ---- brackets ----
 
@@ -330,7 +255,7 @@ class _Splitter:
             if self.is_doubled():
                 self.note_doubled(token)
                 return
-            if self.else_of or self.holds_statements(following):
+            if self.blocks.else_of or self.holds_statements(following):
                 self.leave_brackets()
                 self.open_block(token)
                 return
@@ -338,13 +263,13 @@ class _Splitter:
                 self.leave_bracket()
         self.brackets.append(token)
         self.add(token)
-        if len(self.brackets) + len(self.blocks) > self.limits.depth:
+        if len(self.brackets) + len(self.blocks.open) > self.limits.depth:
             self.note(NestedTooDeep(place=token.place, most=self.limits.depth), True)
             self.skip()
 
     def is_doubled(self) -> bool:
         """Whether a brace follows right on one that opened a block."""
-        begins = not self.piece.tokens and not self.parted and not self.else_of
+        begins = not self.piece.tokens and not self.parted and not self.blocks.else_of
         return begins and self.last is not None and self.last.type == "LBRACE"
 
     def note_doubled(self, token: Token) -> None:
@@ -388,21 +313,21 @@ class _Splitter:
         if self.piece.tokens and not self.parted and not self.closes_here(token):
             self.keep_stray_brace(token)
             return
-        if self.piece.tokens or self.piece.faults or self.else_of:
+        if self.piece.tokens or self.piece.faults or self.blocks.else_of:
             self.end_statement(token)
         self.close_block(token)
 
     def closes_here(self, token: Token) -> bool:
         """Whether a brace behind a statement on its line may close the block it stands in: that
         block was opened on the same line, or nothing but its end follows."""
-        if not self.blocks:
+        if not self.blocks.open:
             return False
-        opener = self.blocks[-1].opener
+        opener = self.blocks.open[-1].opener
         if opener is not None and opener.start >= self.line_start:
             return True
         if self.piece.tokens[0].type in LISTS and not self.has_list():
             return False
-        return _END_OF_LINE.match(self.source.text, token.end) is not None
+        return END_OF_LINE.match(self.source.text, token.end) is not None
 
     def has_list(self) -> bool:
         return any(token.type == "LBRACE" for token in self.piece.tokens)
@@ -450,189 +375,72 @@ class _Splitter:
         if self.brackets:
             self.leave_brackets()
         piece, self.piece, self.skipping = self.piece, Piece(), False
-        if self.else_of:
-            parent, self.else_of = self.else_of, None
-            self.note_no_block(piece, "else")
+        if self.blocks.else_of:
+            parent, self.blocks.else_of = self.blocks.else_of, None
             parent.otherwise = []
-            self.open_unopened(parent, parent.otherwise, following)
+            self.note_no_block(piece, "else")
+            self.begin_unopened(parent, parent.otherwise, following)
         if not piece.tokens and not piece.faults:
             return
-        self.here().append(piece)
+        self.blocks.here.append(piece)
         if piece.tokens and piece.tokens[0].type in BLOCKS:
             self.note_no_block(piece, piece.tokens[0].text)
             piece.body = []
-            self.open_unopened(piece, piece.body, following)
+            self.begin_unopened(piece, piece.body, following)
 
-    def open_unopened(self, piece: Piece, into: list[Piece], following: Token | None) -> None:
+    def begin_unopened(self, piece: Piece, into: list[Piece], following: Token | None) -> None:
         """Open a block whose brace is missing, if the next line stands further in."""
         if following is None or not self.new_line or following.type == "RBRACE":
             return
         if following.start - self.line_start > self.indent:
-            self.blocks.append(_Open(piece, into, None, self.indent))
+            self.blocks.open.append(Open(piece, into, None, self.indent))
 
     def note_no_block(self, piece: Piece, keyword: str) -> None:
         """Note that a block has no opening brace."""
         last = piece.tokens[-1] if piece.tokens else self.last
         if last is not None and not piece.faults:
-            fault = Fault(NoBlock(place=last.place, statement=keyword), False, last.start, last.end)
-            piece.faults.append(fault)
-            self.count_mistake(last.place)
+            piece.faults.append(self.tally.fault(NoBlock(place=last.place, statement=keyword)))
 
     def open_block(self, token: Token) -> None:
-        if len(self.blocks) >= self.limits.depth:
-            self.stops.append(NestedTooDeep(place=token.place, most=self.limits.depth))
-            return
-        if self.else_of:
-            piece, self.else_of = self.else_of, None
-            piece.otherwise = []
-            self.blocks.append(_Open(piece, piece.otherwise, token, self.indent))
-        else:
-            piece, self.piece, self.skipping = self.piece, Piece(), False
+        piece = self.piece
+        if not self.blocks.else_of:
+            self.piece, self.skipping = Piece(), False
             if not piece.tokens:
                 piece.tokens.append(token)
-            self.here().append(piece)
-            piece.body = []
-            self.blocks.append(_Open(piece, piece.body, token, self.indent))
-        self.awaiting_else = None
+        self.blocks.begin(piece, token, self.indent)
         self.after_block = False
 
     def close_block(self, token: Token) -> None:
         if self.by_indentation and self.new_line:
-            self.close_inner(token)
-        if not self.blocks:
-            self.unpaired += 1
-            self.piece.faults.append(self.fault(StrayCloser(place=token.place, found="}")))
-            self.end_statement(None)
+            self.blocks.close_inside(token.start - self.line_start)
+        if self.blocks.open:
+            self.blocks.close(token.end)
+            self.after_block = True
             return
-        self.pop_block(token.end)
-        self.after_block = True
-
-    def pop_block(self, end: int) -> None:
-        closed = self.blocks.pop()
-        piece = closed.piece
-        piece.end = max(piece.end, end)
-        self.awaiting_else = None
-        if piece.otherwise is None and piece.tokens[0].type == "IF":
-            self.awaiting_else = piece
-        else:
-            self.end_chains()
-
-    def end_chains(self) -> None:
-        """Close every `else` whose `if` has just ended."""
-        while self.blocks and self.blocks[-1].is_chain:
-            chain = self.blocks.pop()
-            inner = chain.into[-1] if chain.into else chain.piece
-            chain.piece.end = max(chain.piece.end, inner.end)
+        self.blocks.unpaired += 1
+        self.note(StrayCloser(place=token.place, found="}"))
+        self.end_statement(None)
 
     def take_else(self, token: Token) -> None:
-        piece, self.awaiting_else = self.awaiting_else, None
-        if piece is None:
+        if not self.blocks.take_else(token):
             self.note(ElseAlone(place=token.place), True)
             self.add(token)
-            return
-        self.else_of = piece
-        piece.or_else = token
-        piece.end = token.end
-
-    def chain(self) -> None:
-        """Begin the `if` of an `else if`."""
-        if self.else_of is not None:
-            piece, self.else_of = self.else_of, None
-            piece.otherwise = []
-            self.blocks.append(_Open(piece, piece.otherwise, None, self.indent, is_chain=True))
-
-    def here(self) -> list[Piece]:
-        """Where the next statement belongs."""
-        return self.blocks[-1].into if self.blocks else self.top
-
-    # ---- braces without a partner ----
-
-    def close_by_indentation(self, token: Token, indent: int) -> None:
-        """Close the blocks that a line further out, or as far out, shows to be over."""
-        if token.type in ("RBRACE", "ELSE"):
-            return
-        while self.blocks and indent <= self.blocks[-1].indent:
-            self.give_up_block()
-
-    def close_inner(self, token: Token) -> None:
-        """Close the blocks inside the one that a brace stands under."""
-        indent = token.start - self.line_start
-        if all(block.indent != indent for block in self.blocks):
-            return
-        while self.blocks[-1].indent != indent:
-            self.give_up_block()
-
-    def close_unopened(self, token: Token, indent: int) -> None:
-        """Close the blocks without an opening brace whose lines are over."""
-        while self.blocks and self.blocks[-1].opener is None and not self.blocks[-1].is_chain:
-            if token.type == "RBRACE" or indent > self.blocks[-1].indent:
-                return
-            self.pop_block(self.blocks[-1].piece.end)
-
-    def give_up_block(self) -> None:
-        block = self.blocks[-1]
-        inner = block.into[-1].end if block.into else block.piece.end
-        self.pop_block(inner)
-        if block.opener is None:
-            return
-        self.unpaired += 1
-        keyword = block.piece.tokens[0].text if block.piece.otherwise is None else "else"
-        finding = Unclosed(
-            place=block.opener.place,
-            opener="{",
-            closer="}",
-            statement="" if keyword == "{" else keyword,
-            before=Place(self.file, inner, inner),
-            indent=block.indent,
-        )
-        block.piece.faults.append(self.fault(finding))
 
     def finish(self) -> None:
         """End what is still open at the end of the text."""
-        if self.stops:
+        if self.tally.stops:
             self.brackets.clear()
             self.piece = Piece(faults=self.piece.faults)
-            self.else_of = None
+            self.blocks.else_of = None
         self.end_statement(None)
-        while self.blocks:
-            if self.stops:
-                self.blocks.pop()
-            else:
-                self.give_up_block()
+        self.blocks.finish()
 
     # ---- findings ----
 
     def note(self, finding: Finding, is_fatal: bool = False) -> None:
-        self.piece.faults.append(self.fault(finding, is_fatal))
+        self.piece.faults.append(self.tally.fault(finding, is_fatal))
 
     def note_pairing(self, finding: Finding) -> None:
         """Note a bracket without its partner, unless the same slip may have been told already."""
         if not any(isinstance(fault.finding, _HIDING) for fault in self.piece.faults):
             self.note(finding)
-
-    def fault(self, finding: Finding, is_fatal: bool = False) -> Fault:
-        place = finding.place or Place(self.file, 0, 0)
-        self.count_mistake(place)
-        return Fault(finding, is_fatal, place.start, place.end)
-
-    def count_mistake(self, place: Place) -> None:
-        self.mistakes += 1
-        if self.mistakes == self.limits.mistakes:
-            self.stops.append(TooManyMistakes(place=place, most=self.limits.mistakes))
-
-
-def _with_next(tokens: Iterator[Token | Fault]) -> Iterator[tuple[Token | Fault, str]]:
-    """Every token and the kind of the next word or sign; comments and line ends count as none."""
-    held: list[Token | Fault] = []
-    for token in tokens:
-        if isinstance(token, Fault) or token.type in ("NEWLINE", "COMMENT"):
-            if held:
-                held.append(token)
-            else:
-                yield token, ""
-            continue
-        for one in held:
-            yield one, token.type
-        held = [token]
-    for one in held:
-        yield one, ""

@@ -170,6 +170,23 @@ def scan(source: Source, limits: Limits, start: int = 0) -> Iterator[Token | Fau
             yield from _slip(str(kind), Token("", text, file, at, end), source.text, limits)
 
 
+def with_next(tokens: Iterator[Token | Fault]) -> Iterator[tuple[Token | Fault, str]]:
+    """Every token and the kind of the next word or sign; comments and line ends count as none."""
+    held: list[Token | Fault] = []
+    for token in tokens:
+        if isinstance(token, Fault) or token.type in ("NEWLINE", "COMMENT"):
+            if held:
+                held.append(token)
+            else:
+                yield token, ""
+            continue
+        for one in held:
+            yield one, token.type
+        held = [token]
+    for one in held:
+        yield one, ""
+
+
 def _kind(text: str) -> str:
     return KEYWORDS.get(text) or SIGNS.get(text, "NAME")
 

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from dryfit.lang.parse import parse
 from dryfit.lang.source import Source
-from dryfit.lang.statements import STARTS
+from dryfit.lang.starts import STARTS
 from dryfit.lang.tokens import (
     BLANK_PATTERN,
     COMMENT_PATTERN,
