@@ -105,5 +105,9 @@ LEAST_TONGUE = 2.0
 stopped mortise or a rabbet (common practice: a third of 6 mm stock). Thinner wood chips off under
 the bit."""
 
+JOINT_SHARE = 0.05
+"""How much of the wood that a joint leaves to a board a cut of that board may take: a screw's or a
+peg's hole takes less, a hand hole or a rabbet over a pin more (common practice)."""
+
 SAFE_LIFT = 5.0
 """How far above a blank the machine must still be able to lift the bit (common practice)."""

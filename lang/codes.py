@@ -189,6 +189,7 @@ CODES: tuple[Code, ...] = (
     Code("F301", "kernel.checks.findings.ThinSkin", WARNING, "too little wood is left under a cut"),
     Code("F302", "kernel.checks.findings.ThinWall", WARNING, "too little wood is left beside a cut"),
     Code("F303", "kernel.checks.findings.ThinPin", WARNING, "a joint leaves a pin, tenon or tongue too thin"),
+    Code("F304", "kernel.checks.findings.HitsJoint", WARNING, "a cut takes wood that a joint holds by"),
     # T: expectations (kernel/checks/findings.py)
     Code("T101", "kernel.checks.findings.ExpectationFailed", ERROR, "an expected figure does not hold"),
     Code("T102", "kernel.checks.findings.NothingToMeasure", ERROR, "a measure names a board that is not there"),

@@ -19,6 +19,7 @@ def check(plan: CutPlan) -> tuple[Finding, ...]:
     from .expectations import expectation_findings
     from .findings import FitTooTight
     from .fit import fit_findings
+    from .hits import joint_hits
     from .interference import interference, overlaps
     from .reach import reach_findings
     from .size import size_findings
@@ -34,5 +35,6 @@ def check(plan: CutPlan) -> tuple[Finding, ...]:
         *fits,
         *interference(bodies, found, tight),
         *wall_findings(plan),
+        *joint_hits(bodies),
         *expectation_findings(bodies),
     )

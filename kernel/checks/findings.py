@@ -183,6 +183,24 @@ class ThinPin(ThinWood):
     code: ClassVar[str] = "F303"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HitsJoint(Finding):
+    """A cut of a board's own takes wood that a joint of the board holds by.
+
+    `wood` is what the joint leaves to the board where it meets `mate`, `taken` what the cut takes
+    of it; volumes.
+    """
+
+    code: ClassVar[str] = "F304"
+    board: str
+    cut: str
+    joint: str
+    mate: str
+    wood: float
+    taken: float
+    joint_place: Place | None
+
+
 # C2xx: what the bit, the sheet and the machine can do
 
 

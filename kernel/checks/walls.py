@@ -2,8 +2,8 @@
 
 In: a plan. Out: warnings, at most one for each board, joint and neighbour, the thinnest. Worked out
 from the cuts' flat regions and depths: straight sides that face each other across wood (walls and
-pins), pockets that near each other inside, and floors (`skins.py`). Arcs are left out: a fillet
-thickens a wall, a relief thins it over less than the length that matters.
+pins), round holes and arches where they come nearest, pockets that near each other inside, and
+floors (`skins.py`).
 
 Least thicknesses and their reasons stand in `thresholds.py`. Judged at the thinnest delivered
 stock.
@@ -24,9 +24,9 @@ from ..board import Axis
 from ..cuts import Work
 from ..finding import Finding
 from ..plan import CutPlan
-from ..region import Line
+from ..region import Arc, Line, Region, bounds
 from .findings import ThinPin, ThinWall, ThinWood
-from .skins import skins
+from .skins import FLOORED, skins
 from .thin import ALONG, Piece, Prism, piece_of, spot, thin_facts
 
 INSIDE = (0.1, 0.5, 0.9)
@@ -69,7 +69,7 @@ def wall_findings(plan: CutPlan) -> tuple[Finding, ...]:
 
 def _walls(piece: Piece) -> Iterator[ThinWood]:
     limit = max(thresholds.LEAST_WALL, thresholds.EDGE_WALL_SHARE * piece.thick) + piece.missing
-    flanks = [flank for prism in piece.prisms for flank in _flanks(prism)]
+    flanks = [flank for prism in piece.prisms for flank in (*_flanks(prism), *_rounds(prism))]
     for plane in sorted({prism.cut.side.axis for prism in piece.prisms}):
         here = [f for f in flanks if f.plane == plane] + _blank_flanks(piece, plane)
         for one, other in _facing(here, limit):
@@ -98,6 +98,38 @@ def _flanks(prism: Prism) -> Iterator[Flank]:
             yield Flank(
                 prism, axis, normal, along, at, wood, low, high, prism.low[axis], prism.high[axis]
             )
+
+
+def _rounds(prism: Prism) -> Iterator[Flank]:
+    """Where a round side comes nearest, as wide as the hole or the arch: a flank in each direction.
+
+    Joints have none: their arcs are fillets, which thicken a wall, and reliefs, which thin it over
+    less than the length that matters.
+    """
+    if prism.cut.of_joint:
+        return
+    axis = prism.cut.side.axis
+    u, v = prism.cut.side.plane
+    arcs = [e for loop in prism.outline.loops for e in loop if isinstance(e, Arc) and e.ccw]
+    found = dict.fromkeys(
+        (normal, along, arc.centre[i] + wood * arc.radius, wood, arc.centre[1 - i], arc.radius)
+        for arc in arcs
+        for i, normal, along in ((0, u, v), (1, v, u))
+        for wood in (-1, 1)
+        if _reaches(arc, i, wood)
+    )
+    for normal, along, at, wood, middle, radius in found:
+        low = max(middle - radius, prism.low[along])
+        high = min(middle + radius, prism.high[along])
+        yield Flank(
+            prism, axis, normal, along, at, wood, low, high, prism.low[axis], prism.high[axis]
+        )
+
+
+def _reaches(arc: Arc, index: int, wood: int) -> bool:
+    """Whether an arc comes to the point of its circle farthest along u (0) or v (1)."""
+    bound = bounds(Region(((arc,),)))[index + (2 if wood > 0 else 0)]
+    return abs(bound - (arc.centre[index] + wood * arc.radius)) <= thresholds.SAME
 
 
 def _blank_flanks(piece: Piece, plane: Axis) -> list[Flank]:
@@ -175,6 +207,8 @@ def _wall(piece: Piece, one: Flank, other: Flank) -> Iterator[ThinWood]:
 def _is_pin(prism: Prism, beside: Prism | None) -> bool:
     """Wood that a joint means to leave: between two of its own cuts, or between an edge and a
     notch right through that runs out of the board (the first and last pin)."""
+    if not prism.cut.of_joint:
+        return False
     if beside is not None:
         return prism.cut.joint == beside.cut.joint
     u, v = prism.cut.side.plane
@@ -205,9 +239,7 @@ def _share_of_wood(
 
 def _between_sides(piece: Piece) -> Iterator[ThinWood]:
     """Pockets that near each other inside the board, such as two mortises in a leg."""
-    pockets = [
-        p for p in piece.prisms if p.cut.work is Work.POCKET and len(p.cut.region.loops) == 1
-    ]
+    pockets = [p for p in piece.prisms if p.cut.work in FLOORED and len(p.cut.region.loops) == 1]
     for one, other in combinations(pockets, 2):
         if one.cut.side.axis == other.cut.side.axis:
             continue

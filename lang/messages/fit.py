@@ -12,6 +12,7 @@ from ...kernel.checks.findings import (
     FitFinding,
     FitTooLoose,
     FitTooTight,
+    HitsJoint,
     LeftoverWood,
     Lump,
     ThinPin,
@@ -262,6 +263,18 @@ def _pin(finding: ThinPin) -> Words:
     )
 
 
+def _hits(finding: HitsJoint) -> Words:
+    share = figure(100 * finding.taken / finding.wood, 0)
+    return Words(
+        title=f"`{finding.cut}` takes wood of `{finding.board}` that holds `{finding.mate}`",
+        label=f"{share} % of what `{finding.joint}` leaves to `{finding.board}` there",
+        others=()
+        if finding.joint_place is None
+        else (Label(finding.joint_place, "the joint that it weakens"),),
+        help=(Help(f"move the cut away from `{finding.mate}`, or make it smaller"),),
+    )
+
+
 WORDS: Mapping[type[Finding], Wording] = {
     LeftoverWood: _leftover,
     UnresolvedOverlap: _unresolved,
@@ -270,4 +283,5 @@ WORDS: Mapping[type[Finding], Wording] = {
     ThinSkin: _skin,
     ThinWall: _wall,
     ThinPin: _pin,
+    HitsJoint: _hits,
 }
