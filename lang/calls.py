@@ -63,7 +63,7 @@ def call(expr: syntax.Call, scope: Scope, run: Run) -> Value:
         return UNKNOWN
     pattern = scope.pattern(name)
     known = [*builtins.FUNCTIONS, *function_names(scope)]
-    run.report(
+    run.report_missing(
         UnknownFunction(
             place=expr.function.place,
             name=name,
@@ -98,7 +98,6 @@ def arguments(
     """A value for every parameter of `callee`, from what the call gives and the defaults;
     `UNKNOWN`, with a finding, for what is missing or of the wrong kind."""
     name = callee.name.text
-    place = call_.function.place if isinstance(call_, syntax.Call) else call_.assembly.place
     parameters = {parameter.name.text: parameter for parameter in callee.parameters}
     given = _given(name, parameters, call_.arguments, run)
     inner = Scope(parent=closure)
@@ -114,14 +113,11 @@ def arguments(
             value = evaluate.evaluate(parameter.default, inner, run)
         else:
             missing.append(word)
-        fitting = _fitting(parameter, value, at, run)
-        inner.values[word] = Binding(fitting, parameter.name.place)
+        inner.values[word] = Binding(_fitting(parameter, value, at, run), parameter.name.place)
     if missing and len(call_.arguments) < len(parameters):
-        run.report(
-            MissingArguments(
-                place=place, callee=name, missing=tuple(missing), other=callee.name.place
-            )
-        )
+        place = (call_.function if isinstance(call_, syntax.Call) else call_.assembly).place
+        other = callee.name.place
+        run.report(MissingArguments(place=place, callee=name, missing=tuple(missing), other=other))
     return inner.values
 
 
@@ -164,34 +160,32 @@ def _given(
 ) -> dict[str, syntax.Argument]:
     """Which argument goes to which parameter: those without a name in order, then by name."""
     order = list(parameters)
-    given: dict[str, syntax.Argument] = {}
     plain = [argument for argument in written if argument.name is None]
     if len(plain) > len(order):
-        extra = plain[len(order)]
-        run.report(
-            TooManyArguments(place=extra.place, callee=callee, most=len(order), given=len(plain))
-        )
-    given.update(zip(order, plain, strict=False))
+        place, most = plain[len(order)].place, len(order)
+        run.report(TooManyArguments(place=place, callee=callee, most=most, given=len(plain)))
+    given = dict(zip(order, plain, strict=False))
     for argument in written:
-        if argument.name is None:
+        name = argument.name
+        if name is None:
             continue
-        word = argument.name.text
-        if word not in parameters:
-            run.report(
-                UnknownArgument(
-                    place=argument.name.place,
-                    name=word,
-                    callee=callee,
-                    nearest=nearest(word, [other for other in order if other not in given]),
-                    known=tuple(order),
-                )
-            )
-        elif word in given:
-            first = given[word].place
-            run.report(ArgumentTwice(place=argument.place, name=word, other=first))
+        if name.text not in parameters:
+            free = [other for other in order if other not in given]
+            _no_parameter(name, callee, nearest(name.text, free), tuple(order), run)
+        elif name.text in given:
+            first = given[name.text].place
+            run.report(ArgumentTwice(place=argument.place, name=name.text, other=first))
         else:
-            given[word] = argument
+            given[name.text] = argument
     return given
+
+
+def _no_parameter(
+    name: syntax.Ident, callee: str, near: str | None, known: tuple[str, ...], run: Run
+) -> None:
+    run.report(
+        UnknownArgument(place=name.place, name=name.text, callee=callee, nearest=near, known=known)
+    )
 
 
 def _written(function: Function, expr: syntax.Call, scope: Scope, run: Run) -> Value:

@@ -83,19 +83,20 @@ def name(expr: syntax.Name, scope: Scope, run: Run) -> Value:
         return binding.value
     if expr.text in TRUTHS:
         return TRUTHS[expr.text]
-    if scope.may_declare(expr.text):
-        return UNKNOWN
-    if any(run.has_said(sort, expr.place, expr.text) for sort in (UnknownName, DeclaredLater)):
-        return UNKNOWN
+    if expr.place not in run.passed:
+        run.passed.add(expr.place)
+        _missing(expr, scope, run)
+    return UNKNOWN
+
+
+def _missing(expr: syntax.Name, scope: Scope, run: Run) -> None:
+    """Tell that nothing in sight has the name."""
     later = scope.declared_later(expr.text)
     if later is not None:
-        run.report(DeclaredLater(place=expr.place, name=expr.text, other=later))
-        return UNKNOWN
-    near = nearest(expr.text, [*scope.value_names(), *TRUTHS])
-    run.report(UnknownName(place=expr.place, name=expr.text, nearest=near))
-    if near is None:  # most likely its declaration is missing: once is enough to say so
-        scope.garbled.add(expr.text)
-    return UNKNOWN
+        run.report_missing(DeclaredLater(place=expr.place, name=expr.text, other=later))
+    elif not scope.may_declare(expr.text):
+        near = nearest(expr.text, [*scope.value_names(), *TRUTHS])
+        run.report_missing(UnknownName(place=expr.place, name=expr.text, nearest=near))
 
 
 def range_of(expr: syntax.Range, scope: Scope, run: Run) -> Value:

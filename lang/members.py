@@ -42,6 +42,8 @@ def member(expr: syntax.Member, of: Value, run: Run) -> Value:
         return UNKNOWN
     if expr.name.text in known:
         return known[expr.name.text]
+    if isinstance(of, Placed) and of.may_have(expr.name.text):
+        return UNKNOWN
     run.report(
         UnknownMember(
             place=expr.name.place,

@@ -37,20 +37,27 @@ class Escape(Enum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class UnknownName(Finding):
+class MissingName(Finding):
+    """The base of what is said once of a name, at the first place that uses it; `elsewhere` counts
+    the others."""
+
+    name: str
+    elsewhere: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnknownName(MissingName):
     """A name that nothing visible has."""
 
     code: ClassVar[str] = "N101"
-    name: str
     nearest: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DeclaredLater(Finding):
+class DeclaredLater(MissingName):
     """A name used above the line that declares it."""
 
     code: ClassVar[str] = "N102"
-    name: str
     other: Place
 
 
@@ -73,31 +80,28 @@ class NeedsIndex(Finding):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class UnknownStock(Finding):
+class UnknownStock(MissingName):
     """A board of a stock that does not exist."""
 
     code: ClassVar[str] = "N105"
-    name: str
     nearest: str | None
     known: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class UnknownFunction(Finding):
+class UnknownFunction(MissingName):
     """A call of what is no function; `assembly` is where an assembly of that name is declared."""
 
     code: ClassVar[str] = "N106"
-    name: str
     nearest: str | None = None
     assembly: Place | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class UnknownAssembly(Finding):
+class UnknownAssembly(MissingName):
     """A `place` of an assembly that does not exist."""
 
     code: ClassVar[str] = "N107"
-    name: str
     nearest: str | None = None
 
 

@@ -17,12 +17,13 @@ from . import calls, params, pieces, syntax
 from .arithmetic import truth, whole, wrong_kind
 from .builtins import FUNCTIONS
 from .declare import declaration
+from .doubt import is_doubtful
 from .evaluate import evaluate
 from .measures import MEASURES
 from .name_findings import DeclaredTwice, NameTaken, Where
 from .names import Binding, Function, Pattern, Scope
-from .rooms import belongs, unknown, without
-from .run import JoinToDo, Room, Run, TestToDo
+from .rooms import belongs, without
+from .run import CutToDo, JoinToDo, Room, Run, TestToDo
 from .value_findings import TooManyTurns
 from .values import UNKNOWN, Group, Items, Kind, Stretch, Value
 
@@ -68,8 +69,8 @@ def rehearse_uncalled(run: Run) -> None:
 
 
 def _perform(statement: syntax.Stmt, scope: Scope, room: Room, run: Run) -> None:
-    if not belongs(statement, room, run):
-        without(statement, scope, room)
+    if is_doubtful(statement, run) or not belongs(statement, room, run):
+        _pass_over(statement, scope, room, run)
         return
     match statement:
         case syntax.BoardLine():
@@ -79,6 +80,8 @@ def _perform(statement: syntax.Stmt, scope: Scope, room: Room, run: Run) -> None
             params.declare(statement.name, value, scope, run)
         case syntax.JoinLine():
             run.joins.append(_join(statement, scope, room, run))
+        case syntax.CutLine():
+            run.cuts.append(_cut(statement, scope, room, run))
         case syntax.For():
             _loop(statement, scope, room, run)
         case syntax.If():
@@ -97,7 +100,7 @@ def _perform(statement: syntax.Stmt, scope: Scope, room: Room, run: Run) -> None
         case syntax.Use():
             _use(statement, scope, run)
         case syntax.Broken():
-            _broken(statement, scope, room, run)
+            without(statement, scope, room, run)
         case syntax.Expect():
             if room.expectations is not None:
                 room.expectations.append((statement, scope))
@@ -107,8 +110,30 @@ def _perform(statement: syntax.Stmt, scope: Scope, room: Room, run: Run) -> None
             assert_never(statement)
 
 
+def _pass_over(statement: syntax.Stmt, scope: Scope, room: Room, run: Run) -> None:
+    """Leave a statement out, but for what is wrong inside its block."""
+    match statement:
+        case syntax.For():
+            turn = _turn(statement, UNKNOWN, scope)
+            rehearse(statement.body, turn, replace(room, turn_of=statement.variable.text), run)
+        case syntax.If():
+            _rehearse_branches(statement, scope, replace(room, branch=True), run)
+        case _:
+            without(statement, scope, room, run)
+
+
 def _join(statement: syntax.JoinLine, scope: Scope, room: Room, run: Run) -> JoinToDo:
     return JoinToDo(
+        line=statement,
+        scope=scope,
+        frame=room.frame,
+        turn_of=room.turn_of,
+        rehearsed=run.rehearsing > 0,
+    )
+
+
+def _cut(statement: syntax.CutLine, scope: Scope, room: Room, run: Run) -> CutToDo:
+    return CutToDo(
         line=statement,
         scope=scope,
         frame=room.frame,
@@ -132,6 +157,8 @@ def _title(statement: syntax.DesignTitle, room: Room, run: Run) -> None:
 def _callables(statements: tuple[syntax.Stmt, ...], scope: Scope, run: Run) -> None:
     """Make the functions and assemblies of a block known."""
     for statement in statements:
+        if is_doubtful(statement, run):
+            continue
         if isinstance(statement, syntax.Fn):
             name = statement.name
             if name.text in FUNCTIONS or name.text in MEASURES:
@@ -190,20 +217,6 @@ def _lend(used: dict[str, Lent], under: dict[str, Lent]) -> list[str]:
     return [name for name, what in used.items() if under.setdefault(name, what) is not what]
 
 
-def _broken(statement: syntax.Broken, scope: Scope, room: Room, run: Run) -> None:
-    """Whatever the line was to declare is not known, and no more is said of it."""
-    keyword = statement.keyword.text
-    if keyword in ("use", ""):
-        scope.is_open = True
-    if keyword == "bit":
-        run.bits_unsure = True
-    for name in statement.names:
-        if keyword in ("fn", "assembly"):
-            scope.garbled.add(name.text)
-        else:
-            unknown(name, scope, room, is_piece=keyword in ("board", "place"))
-
-
 # ---- blocks --------------------------------------------------------------------------------------
 
 
@@ -257,11 +270,15 @@ def _branch(statement: syntax.If, scope: Scope, room: Room, run: Run) -> None:
     chosen = truth(condition, statement.condition.place, run)
     inside = replace(room, branch=True)
     if chosen is UNKNOWN:
-        for branch in (statement.yes, statement.no):
-            rehearse(branch, Scope(parent=scope, statements=branch), inside, run)
+        _rehearse_branches(statement, scope, inside, run)
         return
     branch = statement.yes if chosen else statement.no
     perform(branch, Scope(parent=scope, statements=branch), inside, run)
+
+
+def _rehearse_branches(statement: syntax.If, scope: Scope, inside: Room, run: Run) -> None:
+    for branch in (statement.yes, statement.no):
+        rehearse(branch, Scope(parent=scope, statements=branch), inside, run)
 
 
 def _put_down(statement: syntax.PlaceLine, scope: Scope, room: Room, run: Run) -> None:

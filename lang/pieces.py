@@ -95,15 +95,18 @@ def stock_named(name: syntax.Ident, scope: Scope, run: Run) -> Stock | None:
         if binding.value is not UNKNOWN:
             run.report(wrong_kind(binding.value, (Kind.STOCK,), name.place, binding.place))
         return None
-    if scope.may_declare(name.text) or run.has_said(UnknownStock, name.place, name.text):
+    if name.place in run.passed:
         return None
+    run.passed.add(name.place)
     later = scope.stock_declared_later(name.text)
     if later is not None:
-        run.report(DeclaredLater(place=name.place, name=name.text, other=later))
-        return None
-    known = tuple(scope.names_of(Stock))
-    near = nearest(name.text, known)
-    run.report(UnknownStock(place=name.place, name=name.text, nearest=near, known=known))
+        run.report_missing(DeclaredLater(place=name.place, name=name.text, other=later))
+    elif not scope.may_declare(name.text):
+        known = tuple(scope.names_of(Stock))
+        near = nearest(name.text, known)
+        run.report_missing(
+            UnknownStock(place=name.place, name=name.text, nearest=near, known=known)
+        )
     return None
 
 
@@ -196,7 +199,9 @@ def entered(
         if moves is not None and not run.rehearsing and not named.is_unsure:
             full = room.frame.prefix + named.text
             frame = _frame(pattern, values, full, moves + room.frame.moves)
-            if not _take(named, Placed(named.text, frame.members), room, run):
+            if not _take(
+                named, Placed(named.text, frame.members, frame.scope.may_declare), room, run
+            ):
                 return None
             run.entered.add(pattern.written.place)
             return pattern, frame
@@ -225,7 +230,7 @@ def _pattern(name: syntax.Ident, scope: Scope, run: Run) -> Pattern | None:
     if pattern is None and not scope.may_declare(name.text):
         known = dict.fromkeys(word for around in scope.outwards() for word in around.patterns)
         near = nearest(name.text, known)
-        run.report(UnknownAssembly(place=name.place, name=name.text, nearest=near))
+        run.report_missing(UnknownAssembly(place=name.place, name=name.text, nearest=near))
     return pattern
 
 

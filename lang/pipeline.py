@@ -22,12 +22,11 @@ from .files import Files
 from .limits import DEFAULT, Limits
 from .lower import lower
 from .name_findings import UnknownSetting, Where
-from .names import Scope
 from .parse import parse
 from .perform import perform, rehearse_uncalled
 from .run import Frame, Room, Run
 from .source import Source
-from .using import Shelf
+from .using import Shelf, file_scope
 
 _NAME: Final = re.compile(r"[^\W\d]\w*\Z")
 
@@ -62,12 +61,13 @@ def design_from(
     given = [_setting(word, text, run, limits) for word, text in settings.items()]
     design = None
     if program is not None:
-        scope = Scope(parent=Scope(), statements=program.statements)
+        scope = file_scope(program, run)
         room = Room(where=Where.TOP, frame=Frame(scope=scope))
         perform(program.statements, scope, room, run)
         _unknown_settings(program, given, run)
         rehearse_uncalled(run)
         design = lower(run, name)
+    run.close()
     sources = (*shelf.sources, *given)
     return Reading(value=design, findings=in_order(tuple(run.findings)), sources=sources)
 

@@ -22,13 +22,19 @@ _KEYWORDS: Final[dict[type, str]] = {
     syntax.TestBlock: "test",
     syntax.BoardLine: "board",
     syntax.JoinLine: "join",
+    syntax.CutLine: "cut",
     syntax.PlaceLine: "place",
     syntax.Expect: "expect",
 }
 """The statements that may not stand everywhere; `stock`, `bit` and `machine` bring their own."""
 
+_DECLARING: Final = frozenset(
+    ("param", "let", "fn", "stock", "bit", "machine", "board", "place", "assembly")
+)
+_STARTS: Final = _DECLARING | {"design", "use", "join", "cut", "for", "if", "test", "expect"}
+
 _TOP: Final = (syntax.DesignTitle, syntax.Use, syntax.Param, syntax.TestBlock)
-_PIECES: Final = (syntax.BoardLine, syntax.JoinLine, syntax.PlaceLine)
+_PIECES: Final = (syntax.BoardLine, syntax.JoinLine, syntax.CutLine, syntax.PlaceLine)
 
 
 def belongs(statement: syntax.Stmt, room: Room, run: Run) -> bool:
@@ -61,18 +67,41 @@ def _amiss(statement: syntax.Stmt, room: Room) -> Where | None:
     return Where.BRANCH if room.branch and isinstance(statement, _TOP) else None
 
 
-def without(statement: syntax.Stmt, scope: Scope, room: Room) -> None:
+def without(statement: syntax.Stmt, scope: Scope, room: Room, run: Run) -> None:
     """Leave a statement out: what it declares is not known, and no more is said of it."""
     match statement:
+        case syntax.Broken():
+            _broken(statement, scope, room, run)
         case syntax.Use():
             scope.is_open = True
-        case syntax.Param() | syntax.Declaration():
+        case syntax.Param() | syntax.Let():
             unknown(statement.name, scope, room, is_piece=False)
+        case syntax.Declaration():
+            unknown(statement.name, scope, room, is_piece=False)
+            run.bits_unsure = run.bits_unsure or statement.keyword.text == "bit"
         case syntax.BoardLine() | syntax.PlaceLine():
             name = base_name(statement.name)
             unknown(syntax.Ident(name.text, name.place), scope, room, is_piece=True)
+        case syntax.Fn() | syntax.Assembly():
+            scope.garbled.add(statement.name.text)
         case _:
             return
+
+
+def _broken(statement: syntax.Broken, scope: Scope, room: Room, run: Run) -> None:
+    """Of a line that was not understood only the names it seems to declare are known; where it must
+    declare one and shows none, any name may be it."""
+    keyword = statement.keyword.text
+    if keyword in ("use", "") or (keyword in _DECLARING and not statement.names):
+        scope.is_open = True
+    elif keyword not in _STARTS:
+        scope.garbled.add(keyword)  # `beech { … }`: the word before it may be what is missing
+    run.bits_unsure = run.bits_unsure or keyword == "bit"
+    for name in statement.names:
+        if keyword in ("fn", "assembly"):
+            scope.garbled.add(name.text)
+        else:
+            unknown(name, scope, room, is_piece=keyword in ("board", "place"))
 
 
 def unknown(name: syntax.Ident, scope: Scope, room: Room, *, is_piece: bool) -> None:

@@ -6,7 +6,7 @@ A `Run` lives inside one call of `pipeline.design_from` and never leaves it.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from ..kernel.board import Board, Move
@@ -15,7 +15,7 @@ from ..kernel.finding import Finding, Place
 from ..kernel.stock import Stock
 from . import syntax
 from .limits import STACK_DEPTH, Limits
-from .name_findings import Where
+from .name_findings import MissingName, UnknownAssembly, UnknownFunction, Where
 from .names import Function, Pattern, Scope
 from .value_findings import CallsTooDeep, TooMuchWork, WorkedTooDeep
 from .values import Value
@@ -23,6 +23,10 @@ from .values import Value
 WORK_DEPTH: Final = STACK_DEPTH
 """How deep expressions and calls may stand in each other: each level takes up to four of Python's
 own calls, of which there are a thousand."""
+
+
+CALLED: Final = (UnknownFunction, UnknownAssembly)
+"""What is missing among functions and assemblies, whose names are apart from those of values."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +68,17 @@ class JoinToDo:
     rehearsed: bool
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutToDo:
+    """A cut line met, to be resolved once every board is known."""
+
+    line: syntax.CutLine
+    scope: Scope
+    frame: Frame
+    turn_of: str | None
+    rehearsed: bool
+
+
 @dataclass(frozen=True, slots=True)
 class TestToDo:
     """A test block met, to be resolved once every board is known."""
@@ -83,7 +98,8 @@ class Run:
     are all that were met, by where they stand, `entered` those of them that something called,
     `endless` those whose calls went too deep: they are not called again. `bits_unsure` says that
     some bit could not be understood: joins are left out then, as a joint could only repeat that.
-    `slips` are the places that the reading of the text has spoken about.
+    `slips` are the places that the reading of the text has spoken about, `doubts` their offsets
+    by file where what was read is but a guess; `passed` are names already found to be missing.
 
     While `rehearsing` is above 0, statements are gone through for their mistakes alone, with values
     that are not known: nothing is made of them. `spent` is set once a limit has been passed: what
@@ -99,6 +115,7 @@ class Run:
     machines: list[Machine] = field(default_factory=list)
     boards: list[Board] = field(default_factory=list)
     joins: list[JoinToDo] = field(default_factory=list)
+    cuts: list[CutToDo] = field(default_factory=list)
     tests: list[TestToDo] = field(default_factory=list)
     bits_unsure: bool = False
     patterns: dict[Place, Pattern] = field(default_factory=dict)
@@ -107,6 +124,8 @@ class Run:
     endless: set[Place] = field(default_factory=set)
     taken: set[str] = field(default_factory=set)
     slips: set[Place] = field(default_factory=set)
+    doubts: dict[str, tuple[int, ...]] = field(default_factory=dict)
+    passed: set[Place] = field(default_factory=set)
     title: syntax.DesignTitle | None = None
     rounds: int = 0
     evaluations: int = 0
@@ -114,6 +133,7 @@ class Run:
     calls: int = 0
     rehearsing: int = 0
     spent: bool = False
+    _missing: dict[tuple[str, str, type], dict[Place, MissingName]] = field(default_factory=dict)
     _said: set[tuple[type[Finding], Place | None, str]] = field(default_factory=set)
 
     def report(self, finding: Finding) -> None:
@@ -135,9 +155,22 @@ class Run:
         self.report(CallsTooDeep(place=place, name=name, limit=limit))
         return False
 
-    def has_said(self, sort: type[Finding], place: Place, name: str) -> bool:
-        """Whether a finding about `name` has been kept already."""
-        return (sort, place, name) in self._said
+    def report_missing(self, finding: MissingName) -> None:
+        """Keep what is said of a name that is missing. Of all the places that use it the first is
+        told, once everything has been gone through: a name misspelt where it is declared is one
+        slip, however often it is used."""
+        place = finding.place
+        if self.spent or place is None:
+            return
+        sort = type(finding) if isinstance(finding, CALLED) else MissingName
+        self._missing.setdefault((place.file, finding.name, sort), {}).setdefault(place, finding)
+
+    def close(self) -> None:
+        """Report what was missing."""
+        for found in self._missing.values():
+            first = found[min(found)]
+            self.findings.append(replace(first, elsewhere=len(found) - 1))
+        self._missing.clear()
 
     def stop(self, finding: Finding) -> None:
         """Report that a limit is passed, and nothing from here on."""

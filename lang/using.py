@@ -12,6 +12,7 @@ from posixpath import basename, dirname
 
 from ..kernel.near import nearest
 from . import syntax
+from .doubt import heed, names_in
 from .files import Files, Read, Tree, tree_of, wanted
 from .name_findings import Escape, UseCycle, UseNotFound, UseRefused, Where
 from .names import Scope
@@ -20,6 +21,12 @@ from .perform import perform
 from .run import Frame, Room, Run
 from .source import Source, read_text
 from .value_findings import TooManyFiles, UseTooDeep
+
+
+def file_scope(program: syntax.Program, run: Run) -> Scope:
+    """An empty scope for a file, in a scope for what it uses."""
+    garbled = set(names_in(program.statements)) if program.file in run.doubts else set()
+    return Scope(parent=Scope(), statements=program.statements, garbled=garbled)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +117,7 @@ class Shelf:
         program = self._program(standing.shown, read)
         if program is None:
             return None
-        scope = Scope(parent=Scope(), statements=program.statements)
+        scope = file_scope(program, self.run)
         room = Room(where=Where.USED, frame=Frame(scope=scope))
         perform(program.statements, scope, room, self.run)
         return scope
@@ -126,6 +133,5 @@ class Shelf:
         parsed = parse(text.value, limits)
         for finding in parsed.findings:
             self.run.report(finding)
-            if finding.place is not None:
-                self.run.slips.add(finding.place)
+        heed(name, parsed.findings, self.run)
         return parsed.value

@@ -8,7 +8,7 @@ nothing, so that one slip gives one message.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 from typing import Final, TypeAlias
@@ -64,10 +64,12 @@ class SpanOf:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """An assembly put down: its boards and what is placed in it, by name."""
+    """An assembly put down: its boards and what is placed in it, by name. `may_have` says of a name
+    that is not among them whether a line that could not be read may have declared it."""
 
     name: str
     members: Mapping[str, Value]
+    may_have: Callable[[str], bool]
 
 
 @dataclass(slots=True)

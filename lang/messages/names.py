@@ -1,4 +1,4 @@
-"""The words of N codes: names, and the files that are used."""
+"""The words of N codes: names (those of the files that are used are in `use.py`)."""
 
 from __future__ import annotations
 
@@ -6,15 +6,14 @@ from collections.abc import Mapping
 from typing import Final
 
 from ...kernel.finding import Finding, Place
-from ..declare import PROPERTIES
 from ..name_findings import (
     ArgumentTwice,
     DeclaredLater,
     DeclaredTwice,
-    Escape,
     MeasureOutsideTest,
     Misplaced,
     MissingArguments,
+    MissingName,
     MissingProperty,
     NameTaken,
     NeedsIndex,
@@ -31,12 +30,10 @@ from ..name_findings import (
     UnknownProperty,
     UnknownSetting,
     UnknownStock,
-    UseCycle,
-    UseNotFound,
-    UseRefused,
     Where,
 )
-from . import Wording
+from ..properties import PROPERTIES
+from . import Wording, use
 from .listing import listed, ticked
 from .words import Edit, Help, Label, Words
 
@@ -55,6 +52,14 @@ def _choices(known: tuple[str, ...], near: str | None, what: str) -> tuple[str, 
     return (f"{what} {ticked(known, 'and')}",) if known else (f"{what} none",)
 
 
+def _elsewhere(finding: MissingName) -> tuple[str, ...]:
+    """How often else the name is used."""
+    count = finding.elsewhere
+    if count == 0:
+        return ()
+    return (f"`{finding.name}` is used in {count} more {'place' if count == 1 else 'places'}",)
+
+
 def _first(other: Place | None, text: str) -> tuple[Label, ...]:
     return () if other is None else (Label(other, text),)
 
@@ -64,6 +69,7 @@ def _unknown_name(finding: UnknownName) -> Words:
     return Words(
         title=f"nothing is called `{finding.name}` here",
         label="this name is not known",
+        notes=_elsewhere(finding),
         help=help_ or (Help(f"declare it above this line: `let {finding.name} = …`"),),
     )
 
@@ -73,6 +79,7 @@ def _declared_later(finding: DeclaredLater) -> Words:
         title=f"`{finding.name}` is used before it is declared",
         label="not known yet",
         others=(Label(finding.other, "declared only here"),),
+        notes=_elsewhere(finding),
         help=(Help("move its line up, above the first line that uses it"),),
     )
 
@@ -105,7 +112,10 @@ def _unknown_stock(finding: UnknownStock) -> Words:
     return Words(
         title=f"there is no stock `{finding.name}`",
         label="this stock is not declared",
-        notes=_choices(finding.known, finding.nearest, "the stocks declared are"),
+        notes=(
+            *_choices(finding.known, finding.nearest, "the stocks declared are"),
+            *_elsewhere(finding),
+        ),
         help=_nearest(finding.nearest, finding.place),
     )
 
@@ -122,6 +132,7 @@ def _unknown_function(finding: UnknownFunction) -> Words:
     return Words(
         title=f"there is no function `{finding.name}`",
         label="this function is not known",
+        notes=_elsewhere(finding),
         help=help_ or (Help(f"declare it: `fn {finding.name}(…) = …`"),),
     )
 
@@ -131,6 +142,7 @@ def _unknown_assembly(finding: UnknownAssembly) -> Words:
     return Words(
         title=f"there is no assembly `{finding.name}`",
         label="this assembly is not known",
+        notes=_elsewhere(finding),
         help=help_ or (Help(f"declare it: `assembly {finding.name}(…) {{ … }}`"),),
     )
 
@@ -316,62 +328,6 @@ def _measure_outside(finding: MeasureOutsideTest) -> Words:
     )
 
 
-def _not_found(finding: UseNotFound) -> Words:
-    place = finding.place
-    help_: tuple[Help, ...] = ()
-    if finding.nearest is not None:
-        edit = None if place is None else Edit(place, f'"{finding.nearest}"')
-        help_ = (Help(f'the nearest file is "{finding.nearest}"', edit),)
-    return Words(
-        title=f'there is no file "{finding.path}"',
-        label="neither beside this file nor in the library that ships",
-        help=help_,
-    )
-
-
-_WHY: Final[Mapping[Escape, tuple[str, str]]] = {
-    Escape.EMPTY: ("no file is named", "write the file's path from this file's folder"),
-    Escape.ABSOLUTE: (
-        "a path from the root is out of bounds",
-        "write the path from this file's folder, such as `parts/drawer.dry`",
-    ),
-    Escape.BACKSLASH: (
-        "a backslash parts no folders here",
-        "write `/` between folders: the design then reads the same on every computer",
-    ),
-    Escape.UNFIT: (
-        "this is no path below the design's folder",
-        "write folders and a file's name with `/` between them, and nothing else",
-    ),
-    Escape.CLIMBS: (
-        "this climbs out of the design's folder",
-        "move the file into the design's folder, or open the design from the folder above",
-    ),
-    Escape.LINK: (
-        "a link leads out of the design's folder from here",
-        "put the file itself into the design's folder",
-    ),
-    Escape.ENDING: ("a used file ends in `.dry`", "name a design's file"),
-}
-
-
-def _refused(finding: UseRefused) -> Words:
-    label, help_ = _WHY[finding.why]
-    return Words(title=f'"{finding.path}" cannot be used', label=label, help=(Help(help_),))
-
-
-def _cycle(finding: UseCycle) -> Words:
-    if len(finding.chain) == 2:
-        title = f"`{finding.chain[0]}` uses itself"
-    else:
-        title = f"`{finding.chain[0]}` uses itself by way of {ticked(finding.chain[1:-1], 'and')}"
-    return Words(
-        title=title,
-        label="this leads back to where it began",
-        help=(Help("move what both need into a third file, and use that from both"),),
-    )
-
-
 WORDS: Mapping[type[Finding], Wording] = {
     UnknownName: _unknown_name,
     DeclaredLater: _declared_later,
@@ -395,7 +351,5 @@ WORDS: Mapping[type[Finding], Wording] = {
     UnknownClaim: _unknown_claim,
     NameTaken: _name_taken,
     MeasureOutsideTest: _measure_outside,
-    UseNotFound: _not_found,
-    UseRefused: _refused,
-    UseCycle: _cycle,
+    **use.WORDS,
 }

@@ -3,6 +3,7 @@
 import sys
 from collections.abc import Callable
 from dataclasses import replace
+from difflib import SequenceMatcher
 from types import FrameType
 
 import pytest
@@ -11,8 +12,10 @@ from dryfit.lang.codes import CODES, finding_class
 from dryfit.lang.files import MemoryFiles
 from dryfit.lang.limits import DEFAULT, Limits
 from dryfit.lang.messages import words
+from dryfit.lang.name_findings import NeedsIndex, UnknownName
 from dryfit.lang.pipeline import Reading, design_from
 from dryfit.lang.run import WORK_DEPTH
+from dryfit.lang.value_findings import UnknownUnit
 
 HEAD = "stock ply12 { thick 12mm }\nlet t = ply12.thick\n"
 
@@ -50,6 +53,14 @@ LINES = (
         "bit b6 { straight }",
         "bit b6 { straight 6mm; flute 22mm }",
         "param width = ",
+        "param widht = 300mm",
+        "param = 300mm",
+        "width = 300mm",
+        "ply12 { thick 12mm }",
+        "fn haff(a) = a/2",
+        "assembly trya(w: length) {\n  board base of ply12  x 0..w  y 0..20mm  z 0..t\n}",
+        "assembly tray(w: length) {\n  board of ply12  x 0..w  y 0..20mm  z 0..t\n}",
+        "stock { thick 12mm }",
         "param width = 300mm within 400mm..500mm",
         "let t = ply12..thick",
         "let t = ply12.thikc",
@@ -68,11 +79,25 @@ LINES = (
 )
 def test_one_slip_gives_one_message(broken: str) -> None:
     """What the slip was to declare is used further on, and nothing is said there."""
-    keys = [line.partition("(")[0].split()[:2] for line in LINES]
-    at = keys.index(broken.partition("(")[0].split()[:2])
+    at = max(range(len(LINES)), key=lambda n: SequenceMatcher(a=LINES[n], b=broken).ratio())
     text = "\n".join((*LINES[:at], broken, *LINES[at + 1 :]))
     assert codes("\n".join(LINES)) == []
     assert len(codes(text)) == 1, codes(text)
+
+
+def test_a_missing_name_is_told_once_at_its_first_place() -> None:
+    text = (
+        HEAD
+        + "join nobody to nobody with butt\n"
+        + "assembly tray() {\n  let c = nobody\n}\n"
+        + "board b of ply12  x 0..nobody  y 0..nobody  z 0..t\nlet d = nobody + nobody.thick\n"
+    )
+    (finding,) = read(text).findings
+    assert isinstance(finding, UnknownName)
+    assert finding.place is not None
+    assert text[: finding.place.start].endswith("join ")
+    assert finding.elsewhere == 6
+    assert words(finding).notes == ("`nobody` is used in 6 more places",)
 
 
 def test_mistakes_in_what_is_never_done_are_found() -> None:
@@ -220,9 +245,6 @@ def test_every_finding_of_names_values_and_limits_has_words() -> None:
 
 
 def test_words_stand_without_a_place() -> None:
-    from dryfit.lang.name_findings import NeedsIndex, UnknownName
-    from dryfit.lang.value_findings import UnknownUnit
-
     for finding in (
         UnknownName(name="a", nearest="b"),
         NeedsIndex(name="a", variable="i"),
