@@ -71,7 +71,7 @@ class Build:
         return Use(_text(parts[1]), _over(parts))
 
     def param(self, parts: Parts) -> Param:
-        value: Expr = parts[3]
+        value: Expr = parts[2]
         within = None
         if isinstance(value, WithinRange) and value.place.start == value.value.place.start:
             within = value.range  # else it stands in parentheses and is a value of its own
@@ -79,11 +79,15 @@ class Build:
         return Param(_ident(parts[1]), value, within, _over(parts))
 
     def let(self, parts: Parts) -> Let:
-        return Let(_ident(parts[1]), parts[3], _over(parts))
+        return Let(_ident(parts[1]), parts[2], _over(parts))
 
     def fn(self, parts: Parts) -> Fn:
         parameters = tuple(parts[3]) if isinstance(parts[3], list) else ()
         return Fn(_ident(parts[1]), parameters, parts[-1], _over(parts))
+
+    def value(self, parts: Parts) -> Expr:
+        given: Expr = parts[1]
+        return given
 
     def kind(self, parts: Parts) -> Token:
         token: Token = parts[0]
@@ -109,31 +113,21 @@ class Build:
         )
 
     def join(self, parts: Parts) -> JoinLine:
-        keyword, first, verb, second, _, family, *rest = parts
-        alias = rest.pop() if rest and not isinstance(rest[-1], list) else None
-        options = tuple(rest[0][:-1]) if rest else ()
-        end = alias.place.end if alias else rest[0][-1].end if rest else family.end
-        return JoinLine(
-            tuple(first),
-            _ident(verb),
-            tuple(second),
-            _ident(family),
-            options,
-            alias,
-            Place(keyword.file, keyword.start, end),
-        )
+        keyword, first, verb, second, (family, options, alias, end) = parts
+        place = Place(keyword.file, keyword.start, end)
+        return JoinLine(tuple(first), _ident(verb), tuple(second), family, options, alias, place)
 
     def cut(self, parts: Parts) -> CutLine:
-        boards, side, rest = tuple(parts[1]), parts[3], parts[4:]
-        spots: Parts = rest.pop(0) if isinstance(rest[0], list) else []
-        family, options, alias = rest[1], (), None
-        for part in rest[2:]:
-            if isinstance(part, list):
-                options = tuple(part[:-1])
-            else:
-                alias = part
-        place = Place(parts[0].file, parts[0].start, _over(rest).end)
-        return CutLine(boards, side, tuple(spots), _ident(family), options, alias, place)
+        keyword, boards, _, side, *spots, (family, options, alias, end) = parts
+        at = tuple(spots[0]) if spots else ()
+        place = Place(keyword.file, keyword.start, end)
+        return CutLine(tuple(boards), side, at, family, options, alias, place)
+
+    def how(self, parts: Parts) -> Parts:
+        """The family, its options, the name of the joint or None, and where all that ends."""
+        braces: Parts = parts[2] if len(parts) > 2 and isinstance(parts[2], list) else []
+        alias = parts[-1] if isinstance(parts[-1], (Name, Index)) else None
+        return [_ident(parts[1]), tuple(braces[:-1]), alias, _over(parts).end]
 
     def place(self, parts: Parts) -> PlaceLine:
         call, rest = parts[3], parts[4:]
@@ -168,8 +162,8 @@ class Build:
     # ---- pieces of statements ----
 
     def index_label(self, parts: Parts) -> Index:
-        name, _, at, closer = parts
-        return Index(_name(name), at, Place(name.file, name.start, closer.end))
+        name, (_, at, _) = parts
+        return Index(_name(name), at, _over(parts))
 
     def clauses(self, parts: Parts) -> Parts:
         return _grown(parts)
@@ -177,10 +171,12 @@ class Build:
     turns = clauses
 
     def span(self, parts: Parts) -> SpanClause:
-        return SpanClause(_ident(parts[0]), parts[1], parts[3], False, _over(parts))
+        axis, lo, up_to = parts
+        return SpanClause(_ident(axis), lo, up_to[-1], len(up_to) == 3, _over(parts))
 
-    def run(self, parts: Parts) -> SpanClause:
-        return SpanClause(_ident(parts[0]), parts[1], parts[4], True, _over(parts))
+    def up_to(self, parts: Parts) -> Parts:
+        """The dots, `+` where it is written, and the end."""
+        return parts
 
     def grain(self, parts: Parts) -> Ident:
         return _ident(parts[1])
@@ -201,13 +197,10 @@ class Build:
     spots = at
 
     def spot(self, parts: Parts) -> Spot:
-        return Spot(_ident(parts[0]), parts[1], None, False, _over(parts))
-
-    def stretch(self, parts: Parts) -> Spot:
-        return Spot(_ident(parts[0]), parts[1], parts[3], False, _over(parts))
-
-    def stretch_run(self, parts: Parts) -> Spot:
-        return Spot(_ident(parts[0]), parts[1], parts[4], True, _over(parts))
+        where: Coordinate | SpanClause = parts[0]
+        if isinstance(where, Coordinate):
+            return Spot(where.axis, where.value, None, False, where.place)
+        return Spot(where.axis, where.lo, where.hi, where.hi_is_run, where.place)
 
     def parts(self, parts: Parts) -> Parts:
         return _listed(parts)
@@ -273,7 +266,12 @@ class Build:
         return _name(parts[0])
 
     def index(self, parts: Parts) -> Index:
-        return Index(parts[0], parts[2], _over(parts))
+        of, (_, at, _) = parts
+        return Index(of, at, _over(parts))
+
+    def subscript(self, parts: Parts) -> Parts:
+        """The brackets and what is in them."""
+        return parts
 
     def member(self, parts: Parts) -> Member:
         return Member(parts[0], _ident(parts[2]), _over(parts))

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import fields, is_dataclass, replace
 from functools import lru_cache
-from importlib.resources import files
+from pkgutil import get_data
 from typing import TYPE_CHECKING, Any
 
 from ..kernel.finding import Finding, Outcome, Place, in_order
@@ -29,7 +29,6 @@ from .findings import (
     UnitApart,
 )
 from .limits import DEFAULT, Limits
-from .slips import mend
 from .source import Source
 from .statements import split
 from .syntax import (
@@ -111,6 +110,8 @@ class _Reader:
         is_clear = _leave_no_doubt(piece.faults)
         record, rest = _read(piece.tokens), tuple[Token, ...]()
         if record is None:
+            from .slips import mend  # which texts without a slip do not need
+
             mended = mend(_Reading, piece.tokens, self.told)
             record, rest = mended.record, mended.rest
             for finding in mended.findings if is_clear else ():
@@ -156,7 +157,7 @@ def _parser() -> Lark:
         def lex(self, lexer_state: Any, parser_state: Any) -> Any:
             return iter(())
 
-    grammar = files(__package__ or "").joinpath("grammar.lark").read_text("utf-8")
+    grammar = (get_data(__package__ or "", "grammar.lark") or b"").decode("utf-8")
     builder: Any = Build()  # the parser asks no more of a transformer than a method a rule
     return Lark(
         grammar,
