@@ -37,12 +37,18 @@ class Escape(Enum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MissingName(Finding):
-    """The base of what is said once of a name, at the first place that uses it; `elsewhere` counts
-    the others."""
+class ToldOnce(Finding):
+    """The base of what is told of the first of several places that one slip most likely explains;
+    `elsewhere` counts the others."""
+
+    elsewhere: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MissingName(ToldOnce):
+    """The base of what is told of a name that is missing."""
 
     name: str
-    elsewhere: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -130,7 +130,8 @@ def _span(clause: syntax.SpanClause, name: str, scope: Scope, run: Run) -> Span 
     if clause.hi_is_run:
         hi = lo + hi
     if lo >= hi:
-        run.report(EmptySpan(place=clause.place, board=name, axis=along, lo=lo, hi=hi))
+        empty = EmptySpan(place=clause.place, board=name, axis=along, lo=lo, hi=hi)
+        run.report_once(empty, (EmptySpan, along, lo, hi))
         return None
     return Span(lo, hi)
 

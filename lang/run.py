@@ -5,7 +5,7 @@ A `Run` lives inside one call of `pipeline.design_from` and never leaves it.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field, replace
 from typing import Final
 
@@ -15,7 +15,7 @@ from ..kernel.finding import Finding, Place
 from ..kernel.stock import Stock
 from . import syntax
 from .limits import STACK_DEPTH, Limits
-from .name_findings import MissingName, UnknownAssembly, UnknownFunction, Where
+from .name_findings import MissingName, ToldOnce, UnknownAssembly, UnknownFunction, Where
 from .names import Function, Pattern, Scope
 from .value_findings import CallsTooDeep, TooMuchWork, WorkedTooDeep
 from .values import Value
@@ -133,7 +133,7 @@ class Run:
     calls: int = 0
     rehearsing: int = 0
     spent: bool = False
-    _missing: dict[tuple[str, str, type], dict[Place, MissingName]] = field(default_factory=dict)
+    _once: dict[tuple[str, Hashable], dict[Place, ToldOnce]] = field(default_factory=dict)
     _said: set[tuple[type[Finding], Place | None, str]] = field(default_factory=set)
 
     def report(self, finding: Finding) -> None:
@@ -155,22 +155,24 @@ class Run:
         self.report(CallsTooDeep(place=place, name=name, limit=limit))
         return False
 
+    def report_once(self, finding: ToldOnce, cause: Hashable) -> None:
+        """Keep what one slip most likely explains wherever it is met: a name misspelt where it is
+        declared is one slip, however often it is used. Of all places with the same `cause` the
+        first is told, once everything has been gone through."""
+        if not self.spent and finding.place is not None:
+            key = (finding.place.file, cause)
+            self._once.setdefault(key, {}).setdefault(finding.place, finding)
+
     def report_missing(self, finding: MissingName) -> None:
-        """Keep what is said of a name that is missing. Of all the places that use it the first is
-        told, once everything has been gone through: a name misspelt where it is declared is one
-        slip, however often it is used."""
-        place = finding.place
-        if self.spent or place is None:
-            return
+        """Keep what is said of a name that is missing, among values or among what is called."""
         sort = type(finding) if isinstance(finding, CALLED) else MissingName
-        self._missing.setdefault((place.file, finding.name, sort), {}).setdefault(place, finding)
+        self.report_once(finding, (sort, finding.name))
 
     def close(self) -> None:
-        """Report what was missing."""
-        for found in self._missing.values():
-            first = found[min(found)]
-            self.findings.append(replace(first, elsewhere=len(found) - 1))
-        self._missing.clear()
+        """Report what is told once."""
+        for found in self._once.values():
+            self.findings.append(replace(found[min(found)], elsewhere=len(found) - 1))
+        self._once.clear()
 
     def stop(self, finding: Finding) -> None:
         """Report that a limit is passed, and nothing from here on."""

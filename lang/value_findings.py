@@ -11,6 +11,7 @@ from typing import ClassVar
 from ..kernel.board import Axis
 from ..kernel.finding import Finding, Place
 from ..kernel.quantity import Quantity
+from .name_findings import ToldOnce
 from .values import Kind
 
 
@@ -87,8 +88,9 @@ class BackwardRange(Finding):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class EmptySpan(Finding):
-    """A board that fills no space along an axis: `lo` is not below `hi`, mm."""
+class EmptySpan(ToldOnce):
+    """A board that fills no space along an axis: `lo` is not below `hi`, mm. Other boards with the
+    same span are counted: it comes from the same figures."""
 
     code: ClassVar[str] = "U108"
     board: str

@@ -183,6 +183,7 @@ def _backward(finding: BackwardRange) -> Words:
 
 def _empty_span(finding: EmptySpan) -> Words:
     axis, lo, hi = finding.axis.letter, mm(finding.lo), mm(finding.hi)
+    count = finding.elsewhere
     if finding.lo == finding.hi:
         label = f"begins and ends at {axis} = {lo}"
     else:
@@ -190,6 +191,8 @@ def _empty_span(finding: EmptySpan) -> Words:
     return Words(
         title=f"`{finding.board}` fills no space along {axis}",
         label=label,
+        notes=(f"{count} more {'board has' if count == 1 else 'boards have'} this span",)
+        * (count > 0),
         help=(Help(f"write the lower end first; `{axis} a..+n` runs n on from a"),),
     )
 
