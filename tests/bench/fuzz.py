@@ -113,10 +113,10 @@ def outcome(text: str) -> str:
     from dryfit.lang.files import MemoryFiles
     from dryfit.lang.limits import Limits
     from dryfit.lang.messages import words
-    from dryfit.lang.pipeline import Settings, design_from
+    from dryfit.lang.pipeline import design_from
 
-    limits = Limits(boards=300, loop_count=300)
-    read = design_from("fuzz.dry", MemoryFiles({"fuzz.dry": text}), Settings(limits=limits))
+    limits = Limits(boards=300, loop_rounds=300)
+    read = design_from("fuzz.dry", MemoryFiles({"fuzz.dry": text}), limits=limits)
     findings = read.findings
     if read.value is not None and not findings:
         findings = cut_plan(read.value).findings
