@@ -15,7 +15,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from posixpath import basename, dirname, join, normpath
-from typing import Final, Protocol
+from typing import BinaryIO, Final, Protocol
 
 from ..kernel.faults import Fault
 from .name_findings import Escape
@@ -39,10 +39,12 @@ class Tree:
 
 @dataclass(frozen=True, slots=True)
 class Read:
-    """The bytes of a file; `identity` is the same for every way to the same file."""
+    """The bytes of a file, cut off where they are too many, and how many it has in all; `identity`
+    is the same for every way to the same file."""
 
     identity: str
     data: bytes
+    size: int
 
 
 class Files(Protocol):
@@ -103,7 +105,7 @@ class DiskFiles:
     def main(self, name: str, most: int) -> Read:
         try:
             with open(name, "rb") as opened:
-                return Read(os.path.realpath(name), opened.read(most + 1))
+                return _read(os.path.realpath(name), opened, most)
         except (OSError, ValueError) as error:
             raise Fault(f"cannot read {name}: {_reason(error)}") from error
 
@@ -115,7 +117,7 @@ class DiskFiles:
         if not os.path.isfile(real):
             return None
         try:
-            return Read(real, _bytes(real, most))
+            return _plain(real, most)
         except OSError as error:
             raise Fault(f"cannot read {tree.shown(path)}: {_reason(error)}") from error
 
@@ -127,14 +129,19 @@ class DiskFiles:
         return tuple(sorted(name for name in found if name.endswith(ENDING)))
 
 
-def _bytes(real: str, most: int) -> bytes:
-    """The bytes of a plain file whose links have been followed already: a link put in its place
+def _read(identity: str, opened: BinaryIO, most: int) -> Read:
+    data = opened.read(most + 1)
+    return Read(identity, data, max(len(data), os.fstat(opened.fileno()).st_size))
+
+
+def _plain(real: str, most: int) -> Read:
+    """A plain file whose links have been followed already: a link put in its place
     since is not followed, and a pipe does not make us wait."""
     flags = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
     with os.fdopen(os.open(real, flags | getattr(os, "O_BINARY", 0)), "rb") as opened:
         if not stat.S_ISREG(os.fstat(opened.fileno()).st_mode):
             raise OSError("not a plain file")
-        return opened.read(most + 1)
+        return _read(real, opened, most)
 
 
 def _reason(error: OSError | ValueError) -> str:
@@ -168,4 +175,4 @@ class MemoryFiles:
     def _read(self, identity: str, name: str, most: int) -> Read:
         text = self.texts[name]
         data = text if isinstance(text, bytes) else text.encode("utf-8", "surrogatepass")
-        return Read(identity, data[: most + 1])
+        return Read(identity, data[: most + 1], len(data))

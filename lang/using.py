@@ -10,10 +10,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from posixpath import basename, dirname
 
+from ..kernel.finding import Place
 from ..kernel.near import nearest
 from . import syntax
 from .doubt import heed, names_in
 from .files import Files, Read, Tree, tree_of, wanted
+from .findings import FileTooLarge
 from .name_findings import Escape, UseCycle, UseNotFound, UseRefused, Where
 from .names import Scope
 from .parse import parse
@@ -124,6 +126,10 @@ class Shelf:
 
     def _program(self, name: str, read: Read) -> syntax.Program | None:
         limits = self.run.limits
+        if read.size > limits.file_size:
+            start = Place(name, 0, 0)
+            self.run.report(FileTooLarge(place=start, size=read.size, most=limits.file_size))
+            return None
         text = read_text(name, read.data, limits)
         for finding in text.findings:
             self.run.report(finding)

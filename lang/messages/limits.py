@@ -40,8 +40,7 @@ def raise_it(limit: str, value: int) -> Help:
 
 def _file(finding: FileTooLarge) -> Words:
     return Words(
-        title=f"this file is larger than {finding.most} bytes and is not read",
-        label=f"{finding.size} bytes",
+        title=f"this file has {finding.size} bytes; only files up to {finding.most} are read",
         help=(raise_it("file_size", finding.size),),
     )
 

@@ -7,6 +7,7 @@ import pytest
 from dryfit.kernel.faults import Fault
 from dryfit.lang import load
 from dryfit.lang.files import ENDING, DiskFiles, Escape, MemoryFiles, Tree, wanted
+from dryfit.lang.findings import FileTooLarge
 from dryfit.lang.limits import Limits
 from dryfit.lang.name_findings import UseCycle, UseNotFound, UseRefused
 from dryfit.lang.pipeline import Reading, design_from
@@ -233,9 +234,13 @@ def test_a_used_file_that_is_no_text_is_told_once() -> None:
     assert [finding.code for finding in reading.findings] == ["S001"]
 
 
-def test_a_large_file_is_not_read_whole() -> None:
+def test_a_large_file_is_not_read_whole(tmp_path: Path) -> None:
     limits = Limits(file_size=100)
-    files = {"piece.dry": "#" * 101}
-    reading = design_from("piece.dry", MemoryFiles(files), limits=limits)
-    assert [finding.code for finding in reading.findings] == ["L101"]
+    (tmp_path / "piece.dry").write_text('use "large.dry"\n', encoding="utf-8")
+    (tmp_path / "large.dry").write_text("#" * 5000, encoding="utf-8")
+    for name in ("piece.dry", "large.dry"):
+        reading = design_from(str(tmp_path / name), DiskFiles(), limits=limits)
+        (finding,) = reading.findings
+        assert isinstance(finding, FileTooLarge)
+        assert (finding.size, finding.most) == (5000, 100)
     assert reading.value is None
