@@ -20,7 +20,7 @@ from ..frames import box_in, common
 from ..joint_findings import DoesNotReach, UnknownBoard
 from ..joints.options import NamedBit, above_zero, bit_named
 from ..near import nearest
-from ..region import Point2, Region
+from ..region import Point2, Region, rectangle
 from ..shaping_findings import Bound, FiguresClash, Placing, Sides
 from .bits import finest
 from .family import ShapingCuts, ShapingFamily
@@ -43,12 +43,16 @@ class Scribe:
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
-    """The way of the bit's middle along `run`, from `lo` to `hi`, `at` across it."""
+    """The way of the bit's middle along `run`, from `lo` to `hi`, `at` across it.
+
+    The round ends are left out of one that `joins` others, which have made them.
+    """
 
     run: Axis
     lo: Fraction
     hi: Fraction
     at: Fraction
+    joins: bool = False
 
 
 def _scribe(piece: Workpiece, options: Scribe) -> Outcome[ShapingCuts]:
@@ -71,12 +75,15 @@ def _scribe(piece: Workpiece, options: Scribe) -> Outcome[ShapingCuts]:
 
 
 def _swept(piece: Workpiece, stroke: Stroke, half: Fraction) -> Region:
-    def point(along: Fraction) -> Point2:
+    def point(along: Fraction, across: Fraction) -> Point2:
         if stroke.run == piece.side.plane[0]:
-            return float(along), float(stroke.at)
-        return float(stroke.at), float(along)
+            return float(along), float(across)
+        return float(across), float(along)
 
-    return stadium(point(stroke.lo), point(stroke.hi), float(half))
+    if stroke.joins:
+        low, high = point(stroke.lo, stroke.at - half), point(stroke.hi, stroke.at + half)
+        return rectangle(*low, *high)
+    return stadium(point(stroke.lo, stroke.at), point(stroke.hi, stroke.at), float(half))
 
 
 # ---- where at says -----------------------------------------------------------------------------
@@ -158,11 +165,11 @@ def _round(
         wrong = _no_room(piece, across, half, spans[index])
         if wrong is not None:
             return wrong
-        ends = _ends(piece, run, spans[1 - index], half)
+        ends, joins = _ends(piece, run, spans[1 - index], half), index == 1
         if spans[index].lo > own.lo:
-            strokes.append(Stroke(run, ends.lo, ends.hi, spans[index].lo + half))
+            strokes.append(Stroke(run, ends.lo, ends.hi, spans[index].lo + half, joins))
         if spans[index].hi < own.hi:
-            strokes.append(Stroke(run, ends.lo, ends.hi, spans[index].hi - half))
+            strokes.append(Stroke(run, ends.lo, ends.hi, spans[index].hi - half, joins))
     return tuple(strokes)
 
 

@@ -15,6 +15,8 @@ from fractions import Fraction
 
 import gmsh
 import pytest
+from cut_boards import CASES, CutCase
+from cut_boards import planned as cut_board
 from dryfit.kernel import solids
 from dryfit.kernel.board import Axis, Board
 from dryfit.kernel.cuts import Cut
@@ -164,6 +166,14 @@ def test_volumes_agree(case: tuple[Case, str]) -> None:
         ours = solids.volume(solids.true_body(piece).solid)
         assert ours == pytest.approx(theirs, rel=AGREE)
         assert not differs(piece, theirs)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+def test_volumes_of_cuts_on_single_boards_agree(case: CutCase) -> None:
+    (piece,) = cut_board(case).boards
+    theirs = occ_volume(piece)
+    assert solids.volume(solids.true_body(piece).solid) == pytest.approx(theirs, rel=AGREE)
+    assert not differs(piece, theirs)
 
 
 def test_a_thousandth_of_a_millimetre_is_noticed() -> None:
