@@ -23,6 +23,8 @@ SIDES = [f"{axis}.{end}" for axis in "xyz" for end in ("lo", "hi")]
 SIZES = ("rise", "deep", "radius", "diameter", "wide", "long", "size", "corner", "head", "seat")
 """Options that take a length, in whatever kind has them."""
 
+STRETCHED = ("shelf_pins", "slot", "arch", "notch", "scallop", "rabbet", "pocket")
+
 
 @st.composite
 def boards(draw: st.DrawFn) -> Board:
@@ -37,11 +39,13 @@ def boards(draw: st.DrawFn) -> Board:
 def cuts(draw: st.DrawFn, board: Board) -> Shaping:
     """Any kind of cut, mostly within the board, its sizes drawn at random."""
     family, side = draw(st.sampled_from(SHAPINGS)), draw(st.sampled_from(SIDES))
+    around = [other for other in SIDES if other[0] != side[0]]
     at: list[Spots | Along] = []
-    for axis in draw(st.sets(st.sampled_from(Axis), max_size=2)):
+    for axis in draw(st.sets(st.sampled_from([Axis("xyz".index(o[0])) for o in around]))):
         span = board.box[axis]
         one, other = (span.lo + span.size * F(draw(st.integers(-1, 21)), 20) for _ in range(2))
-        if draw(st.booleans()) and one != other:
+        is_run = family.name in STRETCHED and not any(isinstance(a, Along) for a in at)
+        if (is_run or draw(st.booleans())) and one != other:
             at.append(Along(axis, Span(min(one, other), max(one, other))))
         else:
             at.append(Spots(axis, (one,)))
@@ -50,7 +54,7 @@ def cuts(draw: st.DrawFn, board: Board) -> Shaping:
         if spec.name in SIZES and draw(st.booleans()):
             options[spec.name] = Quantity(draw(lengths(1, 40)), LENGTH)
         elif spec.name in ("edge", "edges") and draw(st.booleans()):
-            options[spec.name] = Word(draw(st.sampled_from(SIDES)))
+            options[spec.name] = Word(draw(st.sampled_from(around)))
     return shaping(side, family.name, *sorted(at, key=lambda entry: entry.axis), **options)
 
 
@@ -68,7 +72,7 @@ def together(piece: BoardPlan) -> Solid:
     return whole
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=250, deadline=None)
 @given(st.data())
 def test_a_cut_is_made_or_a_finding_says_why_not(data: st.DataObject) -> None:
     """What is cut away plus what is left is the blank, and something is cut away."""
