@@ -101,12 +101,13 @@ class Splitter:
             elif token.type == "COMMENT":
                 self.take_comment(token)
             else:
-                if token.type in PLAIN and self.piece.tokens and not self.parted:
-                    self.add(token)
+                word = self.as_name(token, following) if token.type in WORDS else token
+                if word.type in PLAIN and self.piece.tokens and not self.parted:
+                    self.add(word)
                 else:
-                    self.take(token, following)
+                    self.take(word, following)
                     self.new_line = self.parted = False
-                self.last = token
+                self.last = word
             if self.tally.stops:
                 return None
             if self.resume is not None:
@@ -129,8 +130,6 @@ class Splitter:
         self.note(fault.finding, fault.is_fatal)
 
     def take(self, token: Token, following: str) -> None:
-        if token.type in WORDS:
-            token = self.as_name(token, following)
         kind = token.type
         if self.parted and (self.piece.tokens or self.piece.faults or self.blocks.else_of):
             self.at_line_start(token)

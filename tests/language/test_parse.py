@@ -209,6 +209,12 @@ def test_a_line_may_go_on_below(broken: str, whole: str) -> None:
     assert without_places(one(broken)) == without_places(one(whole))
 
 
+def test_a_name_at_the_end_of_a_line_ends_it_whatever_else_the_word_may_be() -> None:
+    first, second = read("let a = b.about\nlet c = d.of").statements
+    assert isinstance(first, Let)
+    assert isinstance(second, Let)
+
+
 @pytest.mark.parametrize("line_end", ["\n", "\r\n", "\r", "\n\r\n  \t"])
 def test_every_line_end_is_one(line_end: str) -> None:
     text = CRATE.replace("\n", line_end)
