@@ -35,7 +35,7 @@ def test_broken_example_shows_its_finding_alone(
 
 def exported(path: Path, to: Path, seed: str) -> dict[str, bytes]:
     """What a fresh process writes, under a hash seed of its own."""
-    command = [sys.executable, "-m", "dryfit.lang.cli", "export", str(path), "--to", str(to)]
+    command = [str(Path(sys.executable).parent / "dryfit"), "export", str(path), "--to", str(to)]
     command += ["--as", "stl,glb,3mf,svg,dxf"]
     subprocess.run(command, check=True, env={"PYTHONHASHSEED": seed}, capture_output=True)
     return {str(p.relative_to(to)): p.read_bytes() for p in to.rglob("*") if p.is_file()}

@@ -31,7 +31,7 @@ from designs import long_text, trays
 ROOT = Path(__file__).resolve().parents[2]
 HERE = Path(__file__).resolve().parent
 CABINET = ROOT / "examples" / "seed-cabinet.dry"
-DRYFIT = [sys.executable, "-m", "dryfit.lang.cli"]
+DRYFIT = [str(Path(sys.executable).parent / "dryfit")]
 
 
 @dataclass(frozen=True)
@@ -76,9 +76,9 @@ def row(name: str, ours: Run, other: Run, aim: str) -> None:
 
 def plan_of(path: Path):  # type: ignore[no-untyped-def]
     from dryfit.kernel.plan import cut_plan
-    from dryfit.lang import design_at
+    from dryfit.lang import load
 
-    return cut_plan(design_at(path)).value
+    return cut_plan(load(path).value).value
 
 
 def recorded(path: Path, to: Path) -> None:
