@@ -34,6 +34,13 @@ class NulCharacter(Finding):
     line: int
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NothingWritten(Finding):
+    """The design's own file holds no statement."""
+
+    code: ClassVar[str] = "S003"
+
+
 # ---- S1: words, signs and statements -------------------------------------------------------------
 #
 # `expected` holds keywords and signs as they are written (`of`, `..`) and, for what has no one

@@ -19,6 +19,7 @@ from ..kernel.finding import Finding, Place, in_order
 from ..kernel.near import nearest
 from . import syntax
 from .files import Files
+from .findings import NothingWritten
 from .limits import DEFAULT, Limits
 from .lower import lower
 from .name_findings import UnknownSetting, Where
@@ -61,6 +62,8 @@ def design_from(
     given = [_setting(word, text, run, limits) for word, text in settings.items()]
     design = None
     if program is not None:
+        if not program.statements and not run.findings:
+            run.report(NothingWritten(place=Place(name, 0, 0)))
         scope = file_scope(program, run)
         room = Room(where=Where.TOP, frame=Frame(scope=scope))
         perform(program.statements, scope, room, run)

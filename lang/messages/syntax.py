@@ -124,6 +124,13 @@ def nul_character(finding: f.NulCharacter) -> Words:
     )
 
 
+def nothing_written(_: f.NothingWritten) -> Words:
+    return Words(
+        title="the file holds no design: nothing is written in it but blanks and comments",
+        help=(Help("a design has at least a stock and a board: `dryfit explain S003` shows one"),),
+    )
+
+
 # ---- words and signs -----------------------------------------------------------------------------
 
 
@@ -372,6 +379,7 @@ def else_alone(finding: f.ElseAlone) -> Words:
 WORDS: Mapping[type[Finding], Wording] = {
     f.NotUtf8: not_utf8,
     f.NulCharacter: nul_character,
+    f.NothingWritten: nothing_written,
     f.UnexpectedWord: unexpected_word,
     f.EndsTooSoon: ends_too_soon,
     f.UnknownStatement: unknown_statement,

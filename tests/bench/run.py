@@ -167,9 +167,11 @@ print(time.perf_counter() - begun, len(out.findings))
 
 PARSE_BARE = """
 import sys, time
-from dryfit.lang.parse import bare_parser
+from importlib.resources import files
+from lark import Lark
+grammar = files("dryfit.lang").joinpath("grammar.lark").read_text("utf-8")
 text = open(sys.argv[1], encoding="utf-8").read()
-parser = bare_parser()
+parser = Lark(grammar, parser="lalr", start="program")
 parser.parse("let a = 1\\n")
 begun = time.perf_counter()
 parser.parse(text)

@@ -296,7 +296,7 @@ def test_a_setting_is_one_value_and_nothing_else() -> None:
 
 
 def test_a_design_without_a_title_is_called_after_its_file() -> None:
-    assert made("").name == "piece"
+    assert made(HEAD).name == "piece"
     assert made('design "Seed cabinet"').name == "Seed cabinet"
 
 
