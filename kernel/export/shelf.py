@@ -45,12 +45,15 @@ class Change:
     new: str | None
 
 
-def write_set(directory: Path, files: Mapping[str, bytes], force: bool) -> tuple[Path, ...]:
+def write_set(
+    directory: Path, files: Mapping[str, bytes], force: bool, piece: str = ""
+) -> tuple[Path, ...]:
     """Makes `files` the set that `directory` holds; the paths, in the order given.
 
     Files of the set before that are no longer made are removed; what is already there with the
-    same bytes is left alone. Fault when something there is not ours and `force` is not given, when
-    another run is writing there, or when the disk refuses: the set before then stands whole.
+    same bytes is left alone. `piece` says whose files they are. Fault when the folder holds the
+    set of another piece or something that is not ours and `force` is not given, when another run
+    is writing there, or when the disk refuses: the set before then stands whole.
     """
     _insist_on_plain_names(files)
     if directory.exists() and not directory.is_dir():
@@ -59,7 +62,8 @@ def write_set(directory: Path, files: Mapping[str, bytes], force: bool) -> tuple
         directory.mkdir(parents=True, exist_ok=True)
         with _alone_in(directory):
             _settle(directory)
-            _replace_set(directory, files, force)
+            _insist_on_one_piece(directory, piece, force)
+            _replace_set(directory, files, force, piece)
     except OSError as error:
         reason = error.strerror or type(error).__name__
         raise Fault(f"`{directory}` could not be written to: {reason}") from error
@@ -71,10 +75,20 @@ def is_settled(directory: Path) -> bool:
     return not (directory / STAGING / JOURNAL).exists()
 
 
-def _replace_set(directory: Path, files: Mapping[str, bytes], force: bool) -> None:
+def _insist_on_one_piece(directory: Path, piece: str, force: bool) -> None:
+    """Fault when another piece's set stands here: replacing it would take its files away."""
+    other = _list(directory).get("piece", piece)
+    if other != piece and not force:
+        raise Fault(
+            f"`{directory}` holds the files of {str(other)!r}: choose another folder, or use "
+            "--force to put these in their place"
+        )
+
+
+def _replace_set(directory: Path, files: Mapping[str, bytes], force: bool, piece: str) -> None:
     listed = _listed(directory)
     changes = _changes(directory, files, listed, force)
-    contents = {**files, MANIFEST: _manifest(files)}
+    contents = {**files, MANIFEST: _manifest(files, piece)}
     before = _state(directory / MANIFEST)
     changes += (Change(MANIFEST, before, _digest(contents[MANIFEST])),)
     changes = tuple(change for change in changes if change.old != change.new)
@@ -213,21 +227,29 @@ def _clear(directory: Path) -> None:
 # -- the list ------------------------------------------------------------------------------------
 
 
-def _manifest(files: Mapping[str, bytes]) -> bytes:
+def _manifest(files: Mapping[str, bytes], piece: str) -> bytes:
     listed = {name: _digest(files[name]) for name in sorted(files)}
-    return _as_json({"made_by": "dryfit", "layout": 1, "files": listed})
+    return _as_json({"made_by": "dryfit", "layout": 1, "piece": piece, "files": listed})
 
 
-def _listed(directory: Path) -> dict[str, str]:
-    """The digests of the files this tool says it made there; a damaged list claims nothing."""
+def _list(directory: Path) -> dict[str, object]:
+    """What the list there says; nothing when there is none, or a damaged one."""
     path = directory / MANIFEST
     if path.is_symlink() or not path.is_file():
         return {}
     try:
-        files = json.loads(path.read_bytes())["files"]
-        return {name: files[name] for name in files if _is_plain(name)}
-    except (ValueError, TypeError, KeyError, RecursionError):
+        said = json.loads(path.read_bytes())
+    except (ValueError, RecursionError):
         return {}
+    return said if isinstance(said, dict) else {}
+
+
+def _listed(directory: Path) -> dict[str, str]:
+    """The digests of the files this tool says it made there."""
+    files = _list(directory).get("files")
+    if not isinstance(files, dict):
+        return {}
+    return {name: files[name] for name in files if _is_plain(name)}
 
 
 def _as_json(value: object) -> bytes:

@@ -33,7 +33,8 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
         return 1
     with shown.busy(f"{asked.file}: making {', '.join(formats)}"):
         files = _files(inspection, formats, chord)
-        written = write_set(Path(arguments.to), files, arguments.force)
+        piece = Path(asked.file).stem
+        written = write_set(Path(arguments.to), files, arguments.force, piece)
     shown.say(
         f"{safe(asked.file)}: {summary.counted(len(written), 'file')} in {safe(arguments.to)}"
     )

@@ -21,6 +21,15 @@ def seen(folder: Path) -> dict[str, bytes]:
     return {p.name: p.read_bytes() for p in folder.iterdir() if p.is_file() and p.name[0] != "."}
 
 
+def test_a_folder_keeps_the_files_of_one_piece(tmp_path: Path) -> None:
+    write_set(tmp_path, {"side.svg": b"1"}, False, "cabinet")
+    with pytest.raises(Fault, match="holds the files of 'cabinet'"):
+        write_set(tmp_path, {"leg.svg": b"2"}, False, "stool")
+    assert (tmp_path / "side.svg").read_bytes() == b"1"
+    write_set(tmp_path, {"leg.svg": b"2"}, True, "stool")
+    assert not (tmp_path / "side.svg").exists()
+
+
 def test_a_set_is_written_into_a_folder_that_is_not_there_yet(tmp_path: Path) -> None:
     folder = tmp_path / "out" / "cabinet"
     assert write_set(folder, OLD, force=False) == tuple(folder / name for name in OLD)
