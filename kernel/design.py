@@ -11,7 +11,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import TypeAlias
 
-from .board import Axis, Board, Span
+from .board import Axis, Board, Move, Point, Span
 from .cutter import Bit, Machine
 from .expect import Test
 from .finding import Place
@@ -130,6 +130,40 @@ class Shaping:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Travel:
+    """One `travel` line: `boards` move together, straight, against everything else.
+
+    `along` is the way they go, of any length but 0, in the coordinates of the piece the line stands
+    in; `pose` takes these to the finished piece. `distance` is in mm. `name` is what moves, as
+    written.
+    """
+
+    name: str
+    boards: tuple[BoardRef, ...]
+    along: Point
+    distance: Fraction
+    pose: tuple[Move, ...] = ()
+    place: Place | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Swing:
+    """One `swing` line: `boards` turn together by `degrees` about the line along `about` through
+    `at`, right-handed, against everything else. Coordinates, `pose`, `name` as with a travel."""
+
+    name: str
+    boards: tuple[BoardRef, ...]
+    degrees: Fraction
+    about: Axis
+    at: Point
+    pose: tuple[Move, ...] = ()
+    place: Place | None = None
+
+
+Motion: TypeAlias = Travel | Swing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
     """A whole piece of furniture, resolved."""
 
@@ -140,5 +174,6 @@ class Design:
     boards: tuple[Board, ...] = ()
     joins: tuple[Join, ...] = ()
     shapings: tuple[Shaping, ...] = ()
+    motions: tuple[Motion, ...] = ()
     tests: tuple[Test, ...] = ()
     place: Place | None = None

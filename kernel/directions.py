@@ -12,7 +12,7 @@ wrote down back on the axis or face that was meant.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from itertools import combinations
 from math import cos, radians
 from typing import TYPE_CHECKING, TypeAlias
@@ -31,6 +31,11 @@ Floats: TypeAlias = NDArray[np.float64]
 
 MOST_NORMALS = 8
 """How many face directions of a pair are combined, those with the largest faces."""
+
+LEAST_SHARE = 0.05
+"""How much of the area that faces the commonest way must face another for that one to count."""
+
+_ALONG = cos(radians(FACES_LIE_ALONG))
 
 
 def axes_of(*poses: tuple[Move, ...]) -> tuple[Vector, ...]:
@@ -69,17 +74,17 @@ def _same(one: Floats, other: Floats) -> bool:
 def touching_normals(one: Faces, other: Faces) -> tuple[Floats, ...]:
     """Normals of `one` on faces that may lie against a face of `other`, largest faces first.
 
-    Only facets near what the boxes round both share are looked at.
+    Only facets near what the boxes round both share are looked at, and of directions that such
+    facets face only those with a good share of them: the strips of an arc guide nothing.
     """
     low = np.maximum(one.corners.min(axis=(0, 1)), other.corners.min(axis=(0, 1))) - FACES_NEAR
     high = np.minimum(one.corners.max(axis=(0, 1)), other.corners.max(axis=(0, 1))) + FACES_NEAR
-    own, facing = (list(_normals(body.corners, low, high)) for body in (one, other))
-    least = cos(radians(FACES_LIE_ALONG))
-    held = (n for n in own if any(float(n @ m) < -least for m in facing))
+    own, facing = (_normals(body.corners, low, high) for body in (one, other))
+    held = (n for n in own if any(float(n @ m) < -_ALONG for m in facing))
     return tuple(n for n, _ in zip(held, range(MOST_NORMALS), strict=False))
 
 
-def _normals(corners: Floats, low: Floats, high: Floats) -> Iterator[Floats]:
+def _normals(corners: Floats, low: Floats, high: Floats) -> list[Floats]:
     """The directions that facets within a box face, by how much of them there is."""
     near = ((corners.min(axis=1) <= high) & (corners.max(axis=1) >= low)).all(axis=1)
     a, b, c = (corners[near, i] for i in range(3))
@@ -87,16 +92,17 @@ def _normals(corners: Floats, low: Floats, high: Floats) -> Iterator[Floats]:
     size = np.linalg.norm(normal, axis=1)
     normal, size = normal[size > 0], size[size > 0]
     unit = normal / size[:, None]
+    # Of a facet that goes on far beyond the box no more counts than fits in it.
+    size = np.minimum(size, np.prod(np.sort(high - low)[1:]))
     left = np.ones(len(unit), dtype=bool)
-    order = np.argsort(-size, kind="stable")
     groups: list[tuple[float, int]] = []
-    least = cos(radians(FACES_LIE_ALONG))
-    for at in order.tolist():
+    for at in np.argsort(-size, kind="stable").tolist():
         if left[at]:
-            alike = left & (unit @ unit[at] > least)
+            alike = left & (unit @ unit[at] > _ALONG)
             left &= ~alike
             groups.append((-float(size[alike].sum()), at))
-    return (unit[at] for _, at in sorted(groups))
+    groups.sort()
+    return [unit[at] for size_, at in groups if size_ <= LEAST_SHARE * groups[0][0]]
 
 
 def snapped(direction: Sequence[float], meant: Iterable[Vector]) -> Vector:

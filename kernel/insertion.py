@@ -48,7 +48,7 @@ class Way:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Insertion:
-    """Two boards of a plan, by index, and each way that was tried to draw `part` out of `mate`."""
+    """Two boards of a plan, by index, and the ways to draw `part` out of `mate`, free or not."""
 
     part: int
     mate: int
@@ -74,15 +74,17 @@ class Insertions:
         self._leaves: dict[Key, Vector | None] = {}
 
     def of(self, part: int, mate: int) -> Insertion:
-        """Every candidate direction of the pair: their axes, then what their faces suggest.
+        """The ways along the pair's axes, and those that their faces suggest where these are free.
 
         The two must not overlap as cut.
         """
         key, turn = self._key(part, mate)
         if key not in self._ways:
             one, other = self._faces(key)
-            meant = dict.fromkeys((*axes_of(key[2], key[3]), *suggested(one, other)))
-            self._ways[key] = ways(one, other, tuple(meant))
+            axes = axes_of(key[2], key[3])
+            more = [d for d in suggested(one, other) if d not in axes]
+            free = [Way(d, None) for d in more if _leaves(one, other, d)]
+            self._ways[key] = (*ways(one, other, axes), *free)
         return Insertion(
             part=part, mate=mate, ways=tuple(_turned(way, turn) for way in self._ways[key])
         )
@@ -152,11 +154,12 @@ def _first_out(part: Faces, mate: Faces, key: Key) -> Vector | None:
 
 
 def _leaving(part: Faces, mate: Faces, directions: Sequence[Vector]) -> Vector | None:
-    for direction in directions:
-        frame = sight(direction)
-        if leaves(view(part, frame), view(mate, frame)):
-            return direction
-    return None
+    return next((d for d in directions if _leaves(part, mate, d)), None)
+
+
+def _leaves(part: Faces, mate: Faces, direction: Vector) -> bool:
+    frame = sight(direction)
+    return leaves(view(part, frame), view(mate, frame))
 
 
 def _turned(way: Way, moves: tuple[Move, ...]) -> Way:

@@ -36,6 +36,9 @@ of coordinates over a 10 m piece."""
 FACES_NEAR = 1.0
 """Faces of two boards within this of the room both boxes share may guide one along the other."""
 
+PASSING_NEAR = 50.0
+"""Farther than this from what moves, nothing is said to be near its way."""
+
 FACES_LIE_ALONG = 0.5
 """Two faces whose slant, degrees, is less lie along each other: ten times what turned boards may
 be off, less than any taper a joint is cut with."""
