@@ -18,13 +18,15 @@ from .frames import Bridge, bridge, common, turned_gap
 from .joint_findings import ButtOverlaps, DoesNotReach
 from .joints.family import Contact
 from .thresholds import SAME
+from .tilt import Tilt, tilt
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pair:
     """A board of each side. `between` leads from the second's coordinates to the first's, None when
-    they are not square; `shared` is their common box there, running backwards where they are apart;
-    `gap` the distance along the axis that shows it best, negative for boards that overlap."""
+    they are not square (`turned` leads there if they share the direction of an axis); `shared` is
+    their common box there, running backwards where they are apart; `gap` the distance along the
+    axis that shows it best, negative for boards that overlap."""
 
     first: BoardRef
     second: BoardRef
@@ -33,6 +35,7 @@ class Pair:
     between: Bridge | None
     shared: Box | None
     gap: float
+    turned: Tilt | None = None
 
     def meets(self, contact: Contact) -> bool:
         """True when the two share wood, or at least touch where the family asks for no more."""
@@ -63,7 +66,16 @@ def _pair(first: BoardRef, second: BoardRef, a: Blank, b: Blank) -> Pair:
         gap = turned_gap(a.board, b.board)
     else:
         gap = float(-min(shared[axis].size for axis in Axis))
-    return Pair(first=first, second=second, a=a, b=b, between=between, shared=shared, gap=gap)
+    return Pair(
+        first=first,
+        second=second,
+        a=a,
+        b=b,
+        between=between,
+        shared=shared,
+        gap=gap,
+        turned=tilt(b.board, a.board) if between is None else None,
+    )
 
 
 def boards_that_reach_nothing(

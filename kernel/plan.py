@@ -23,6 +23,7 @@ from .joints import FAMILIES, families_with, family_named
 from .joints.family import Contact, Family
 from .joints.meeting import Meeting, Part
 from .joints.options import Reading
+from .joints.tilted import TiltedMeeting, leaves
 from .near import nearest
 from .pairing import Pair, boards_that_reach_nothing, butt_overlap, pairs_of
 from .shaped import Shaped, shaped_boards
@@ -142,32 +143,19 @@ def _joints(join: Join, shop: _Shop) -> tuple[list[Joint], list[Finding]]:
 def _cut_pair(
     join: Join, pair: Pair, bits: tuple[Bit, ...], family: Family[Any], options: object
 ) -> Outcome[Joint]:
-    if pair.between is None or pair.shared is None:
-        wrong = NotSquare(
-            place=pair.first.place or join.place,
-            board=pair.a.board.name,
-            mate=pair.b.board.name,
-            family=family.name,
-        )
-        return Outcome(None, (wrong,))
-    if family.contact is Contact.TOUCHING:
-        overlap = butt_overlap(pair, join.place)
-        if overlap is not None:
-            return Outcome(None, (overlap,))
-    name = joint_name(join, pair.first, pair.second)
-    meeting = Meeting(
-        name=name,
-        join=join,
-        a=_part(pair.first, pair.a, Bridge()),
-        b=_part(pair.second, pair.b, pair.between),
-        overlap=pair.shared,
-        bits=bits,
-    )
-    made = family.cut(meeting, options)
+    meeting = _meeting(join, pair, bits, family)
+    if isinstance(meeting, Meeting):
+        made = family.cut(meeting, options)
+    elif isinstance(meeting, TiltedMeeting) and family.cut_tilted is not None:
+        made = family.cut_tilted(meeting, options)
+    elif isinstance(meeting, Finding):
+        return Outcome(None, (meeting,))
+    else:
+        return Outcome(None, (_not_square(join, pair, family),))
     if made.value is None:
         return Outcome(None, made.findings)
     joint = Joint(
-        name=name,
+        name=joint_name(join, pair.first, pair.second),
         join=join,
         first=pair.first,
         second=pair.second,
@@ -178,6 +166,36 @@ def _cut_pair(
         hardware=made.value.hardware,
     )
     return Outcome(joint, made.findings)
+
+
+def _meeting(
+    join: Join, pair: Pair, bits: tuple[Bit, ...], family: Family[Any]
+) -> Meeting | TiltedMeeting | Finding:
+    """How the two boards of a pair meet, in the coordinates of the first."""
+    name = joint_name(join, pair.first, pair.second)
+    a, b = _part(pair.first, pair.a, Bridge()), _part(pair.second, pair.b, Bridge())
+    if pair.between is None or pair.shared is None:
+        if pair.turned is None:
+            return _not_square(join, pair, family)
+        first, second = leaves(a, b, pair.turned)
+        return TiltedMeeting(
+            name=name, join=join, a=first, b=second, degrees=pair.turned.degrees, bits=bits
+        )
+    if family.contact is Contact.TOUCHING:
+        overlap = butt_overlap(pair, join.place)
+        if overlap is not None:
+            return overlap
+    b = _part(pair.second, pair.b, pair.between)
+    return Meeting(name=name, join=join, a=a, b=b, overlap=pair.shared, bits=bits)
+
+
+def _not_square(join: Join, pair: Pair, family: Family[Any]) -> Finding:
+    return NotSquare(
+        place=pair.first.place or join.place,
+        board=pair.a.board.name,
+        mate=pair.b.board.name,
+        family=family.name,
+    )
 
 
 def _part(ref: BoardRef, blank: Blank, to_meeting: Bridge) -> Part:

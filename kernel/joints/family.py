@@ -12,6 +12,7 @@ from ..design import Verb
 from ..finding import Outcome
 from .meeting import Meeting
 from .options import OptionSpec, Reading
+from .tilted import TiltedMeeting
 
 Chosen = TypeVar("Chosen")
 
@@ -40,7 +41,9 @@ class Family(Generic[Chosen]):
     """A kind of joint.
 
     `read` makes the family's own options out of what was written; `cut` turns a meeting and those
-    options into cuts, or into findings. `title` is the trade's name, `words` one line on it.
+    options into cuts, or into findings. `cut_tilted` does so for boards turned against each other
+    about an axis they share; None where the family needs square boards. `title` is the trade's
+    name, `words` one line on it.
     """
 
     name: str
@@ -51,3 +54,4 @@ class Family(Generic[Chosen]):
     read: Callable[[Reading], Chosen]
     cut: Callable[[Meeting, Chosen], Outcome[JointCuts]]
     contact: Contact = Contact.SHARING
+    cut_tilted: Callable[[TiltedMeeting, Chosen], Outcome[JointCuts]] | None = None

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Protocol
 
 from ..board import Axis, Board, Box, Run, Span
 from ..cuts import Side
@@ -18,6 +19,19 @@ from ..finding import Place
 from ..frames import Bridge
 from ..stock import Stock
 from ..thresholds import SAME
+
+
+class Occasion(Protocol):
+    """What of any meeting a bit is picked for."""
+
+    @property
+    def name(self) -> str: ...
+
+    @property
+    def join(self) -> Join: ...
+
+    @property
+    def bits(self) -> tuple[Bit, ...]: ...
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
