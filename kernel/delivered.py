@@ -7,6 +7,10 @@ where it is drawn.
 Which face of a board stays is a matter of how it is put together: the face that pockets are cut
 from is the one its mates lie in, so that one stays and the other moves. A board with pockets in
 both faces or in neither keeps its middle, as a part does that is centred in its socket.
+
+A thicker board holds all of a thinner one, face by face and floor by floor. So parts that go
+together at the thickest delivery of every stock do so at every other, and nothing in between needs
+to be tried.
 """
 
 from __future__ import annotations
@@ -18,11 +22,6 @@ from fractions import Fraction
 from .board import Board, Box, Span
 from .cuts import Side, Work
 from .plan import BoardPlan, CutPlan
-
-
-def thinnest(plan: CutPlan) -> dict[str, Fraction]:
-    """The least delivered thickness of each stock, mm."""
-    return {stock.name: stock.actual[0] for stock in plan.design.stocks}
 
 
 def thickest(plan: CutPlan) -> dict[str, Fraction]:

@@ -25,7 +25,7 @@ from .frames import pose_matrix
 from .thresholds import FACES_LIE_ALONG, FACES_NEAR, MEANT, SQUARE
 
 if TYPE_CHECKING:
-    from .sliding import Faces, Vector
+    from .shadows import Faces, Vector
 
 Floats: TypeAlias = NDArray[np.float64]
 

@@ -6,7 +6,7 @@ that slide on each other at no clearance do not count as touching; the test and 
 those of `sliding.py`, on the bodies as cut.
 
 Pairs that lie alike (a row of equal drawers) are worked out once. At another thickness of the
-stock a part may come home a little short of where it was drawn; see `still_free`.
+stock a part may come home a little short of where it was drawn; see `still_leaves`.
 """
 
 from __future__ import annotations
@@ -24,7 +24,8 @@ from .broad import board_pairs
 from .directions import axes_of, suggested
 from .frames import pose_matrix, without_shared_end
 from .plan import CutPlan
-from .sliding import Contact, Faces, Vector, View, first_contact, leaves, shares_line, sight, view
+from .shadows import Faces, Vector, View, sight, view
+from .sliding import Contact, first_contact, leaves, shares_line
 from .solids import Bodies
 
 Key: TypeAlias = tuple[int, int, tuple[Move, ...], tuple[Move, ...]]
@@ -206,22 +207,23 @@ def joined_pairs(bodies: Bodies) -> Iterator[tuple[int, int, tuple[str, ...]]]:
 # ---- other thicknesses ---------------------------------------------------------------------------
 
 
-def still_free(
+def still_leaves(
     drawn: Bodies, other: Bodies, part: int, mate: int, out: Sequence[Vector]
 ) -> Vector | None:
-    """A direction of `out` along which the part leaves its mate at another thickness, if any.
+    """The first direction of `out` along which the part leaves its mate at another thickness.
 
-    `drawn` and `other` are the bodies of one plan on different blanks. Where blanks are thicker a
-    part may come home short of its place by as much: it is tried from where it was drawn, and from
-    there moved by what the two blanks differ along a way out.
+    `drawn` and `other` are the bodies of one plan on different blanks. Wood may be pressed by
+    `PRESSED`, and a part may come home short of its place by what the two blanks differ: it is
+    tried from where it was drawn, and from as far out along a direction of `out`.
     """
-    short = _more(drawn, other, part) + _more(drawn, other, mate) + 4 * thresholds.TWIN_INSET
-    one, still = other.faces(part), other.faces(mate)
+    short = _differs(drawn, other, part) + _differs(drawn, other, mate)
+    inset = thresholds.PRESSED / 2
+    one, still = other.faces(part, inset=inset), other.faces(mate, inset=inset)
     starts = [np.zeros(3), *(short * np.array(direction) for direction in out)]
     for direction in out:
         frame = sight(direction)
         seen = view(still, frame)
-        for start in starts:
+        for start in starts if short else starts[:1]:
             moved = view(replace(one, corners=one.corners + start), frame)
             # From here the two may overlap, which only the second test sees.
             if leaves(moved, seen) and not shares_line(moved, seen):
@@ -229,7 +231,7 @@ def still_free(
     return None
 
 
-def _more(drawn: Bodies, other: Bodies, index: int) -> float:
+def _differs(drawn: Bodies, other: Bodies, index: int) -> float:
     axis = drawn.plan.boards[index].run.thick
     before, after = (bodies.plan.boards[index].board.box[axis].size for bodies in (drawn, other))
     return abs(float(after - before))

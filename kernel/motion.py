@@ -22,7 +22,8 @@ from .design import Motion, Swing, Travel
 from .directions import axes_of, snapped
 from .frames import pose_matrix
 from .passing import room_beside
-from .sliding import Vector, blocked
+from .shadows import Vector
+from .sliding import blocked
 from .solids import Bodies
 from .turning import Hinge, first_touch
 

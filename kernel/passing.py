@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .sliding import ROWS_TIMES_COLUMNS, Faces, Floats, Indices, sight
+from .shadows import ROWS_TIMES_COLUMNS, Faces, Floats, Indices, sight
 from .thresholds import LEAST_TOUCH
 
 

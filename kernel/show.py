@@ -13,7 +13,20 @@ from typing import assert_never
 
 from .board import Axis, Board, Box, Move, Shift, Turn
 from .cutter import Bit, BitKind, Machine
-from .design import Along, Design, Join, Option, OptionValue, Several, Shaping, Spots, Word
+from .design import (
+    Along,
+    Design,
+    Join,
+    Motion,
+    Option,
+    OptionValue,
+    Several,
+    Shaping,
+    Spots,
+    Swing,
+    Travel,
+    Word,
+)
 from .expect import Arithmetic, Claim, Compare, Figure, Given, Measure, Statement, Test, Within
 from .figures import figure
 from .quantity import ANGLE, Dimension, Quantity
@@ -38,6 +51,7 @@ def design_text(design: Design) -> str:
         ("boards", _boards(design.boards)),
         ("joins", [line for join in design.joins for line in _join(join)]),
         ("cuts", [line for shaping in design.shapings for line in _shaping(shaping)]),
+        ("motions", [line for motion in design.motions for line in _motion(motion)]),
         ("tests", [line for test in design.tests for line in _test(test)]),
     )
     lines = [f"design {_quoted(design.name)}"]
@@ -224,6 +238,27 @@ def _option_value(value: OptionValue) -> str:
             return f"[{', '.join(map(quantity_text, items))}]"
         case _:
             assert_never(value)
+
+
+# -- motions -------------------------------------------------------------------------------------
+
+
+def _motion(motion: Motion) -> list[str]:
+    """What is to move and how, then its boards, then what takes these directions to the piece."""
+    match motion:
+        case Travel():
+            parts = [f"{a.letter} {exact(motion.along[a])}" for a in Axis if motion.along[a]]
+            how = f"along {', '.join(parts)} for {exact_mm(motion.distance)}"
+            verb = "travel"
+        case Swing():
+            at = ", ".join(f"{a.letter} {exact_mm(motion.at[a])}" for a in Axis)
+            how = f"about {motion.about.letter} at {at} by {exact(motion.degrees)}deg"
+            verb = "swing"
+        case _:
+            assert_never(motion)
+    boards = ", ".join(ref.name for ref in motion.boards)
+    turned = [f"  {_move(move)}" for move in motion.pose]
+    return [f"{verb} {motion.name} {how}", f"  boards {boards}", *turned]
 
 
 # -- tests ---------------------------------------------------------------------------------------

@@ -29,7 +29,7 @@ from .plan import BoardPlan, CutPlan
 from .planar import grown_polygons, polygons
 from .region import Region
 from .ruled import ruled_polygons
-from .sliding import Faces
+from .shadows import Faces
 
 Points: TypeAlias = NDArray[np.float64]
 Indices: TypeAlias = NDArray[np.int64]
@@ -299,7 +299,7 @@ class Bodies:
         self._true: dict[int, Body] = {}
         self._twins: dict[tuple[int, float], Body] = {}
         self._placed: dict[tuple[int, float, tuple[Move, ...]], Solid] = {}
-        self._faces: dict[tuple[int, tuple[Move, ...]], Faces] = {}
+        self._faces: dict[tuple[int, tuple[Move, ...], float], Faces] = {}
         self._met: dict[tuple[int, int, tuple[Move, ...], tuple[Move, ...]], bool] = {}
 
     @property
@@ -360,16 +360,21 @@ class Bodies:
             self._twins[first, inset] = twin(self.plan.boards[first], inset, self._chord)
         return replace(self._twins[first, inset], plan=self.plan.boards[index])
 
-    def faces(self, index: int, pose: tuple[Move, ...] | None = None) -> Faces:
+    def faces(
+        self,
+        index: int,
+        pose: tuple[Move, ...] | None = None,
+        inset: float = thresholds.TWIN_INSET,
+    ) -> Faces:
         """The twin's triangles, put down in the finished piece, or by another pose."""
-        body = self.twin_body(index)
+        body = self.twin_body(index, inset)
         moves = body.plan.board.pose if pose is None else pose
-        key = (self.like(index), moves)
+        key = (self.like(index), moves, inset)
         if key not in self._faces:
             seen = facets(body)
             corners = seen.corners
             if moves:
                 matrix = pose_matrix(moves)
                 corners = corners @ matrix[:3, :3].T + matrix[:3, 3]
-            self._faces[key] = Faces(corners, seen.cut, thresholds.TWIN_INSET)
+            self._faces[key] = Faces(corners, seen.cut, inset)
         return self._faces[key]

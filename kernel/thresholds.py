@@ -36,6 +36,10 @@ of coordinates over a 10 m piece."""
 FACES_NEAR = 1.0
 """Faces of two boards within this of the room both boxes share may guide one along the other."""
 
+PRESSED = 0.1
+"""How far wood of the thickest delivery may be in wood of its mate, such as a square edge in a
+fillet, and still be pressed home by hand (common practice)."""
+
 PASSING_NEAR = 50.0
 """Farther than this from what moves, nothing is said to be near its way."""
 

@@ -17,15 +17,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import inf, tau
-from typing import TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
-from .sliding import ROWS_TIMES_COLUMNS, Faces, Floats, Indices, Vector, sight
+from .shadows import (
+    ROWS_TIMES_COLUMNS,
+    Booleans,
+    Faces,
+    Floats,
+    Indices,
+    Vector,
+    sight,
+)
 from .thresholds import LEAST_TOUCH
-
-Booleans: TypeAlias = NDArray[np.bool_]
 
 AT_ONCE = 200_000
 """How many pairs are solved at a time."""

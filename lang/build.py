@@ -29,6 +29,7 @@ from .syntax import (
     Expr,
     Fn,
     For,
+    Heading,
     Ident,
     If,
     Index,
@@ -36,6 +37,7 @@ from .syntax import (
     Let,
     ListOf,
     Member,
+    MotionLine,
     Name,
     Number,
     Param,
@@ -135,6 +137,20 @@ class Build:
         turned = tuple(rest[-1]) if rest and isinstance(rest[-1][0], Turned) else ()
         return PlaceLine(_label(parts[1]), call.function, call.arguments, at, turned, _over(parts))
 
+    def travel(self, parts: Parts) -> MotionLine:
+        keyword, moving, _, along, _, distance = parts
+        way = along if isinstance(along, Heading) else tuple(along)
+        return MotionLine(_ident(keyword), tuple(moving), way, (), distance, _over(parts))
+
+    def swing(self, parts: Parts) -> MotionLine:
+        keyword, moving, _, axis, *at, _, angle = parts
+        way = Heading(_ident(axis), False, axis.place)
+        spot = tuple(at[0]) if at else ()
+        return MotionLine(_ident(keyword), tuple(moving), way, spot, angle, _over(parts))
+
+    def heading(self, parts: Parts) -> Heading:
+        return Heading(_ident(parts[-1]), parts[0].text == "-", _over(parts))
+
     def expect(self, parts: Parts) -> Expect:
         claim = parts[1]
         if isinstance(claim, Name):
@@ -195,6 +211,7 @@ class Build:
         return SideName(_ident(parts[0]), _ident(parts[2]), _over(parts))
 
     spots = at
+    slope = clauses
 
     def spot(self, parts: Parts) -> Spot:
         where: Coordinate | SpanClause = parts[0]
@@ -219,7 +236,9 @@ class Build:
         items = tuple(parts[1]) if len(parts) > 1 else ()
         return Property(_ident(parts[0]), items, _over(parts))
 
-    items = clauses
+    def items(self, parts: Parts) -> Parts:
+        last = parts[-1]
+        return _grown([*parts[:-1], _name(last) if isinstance(last, Token) else last])
 
     def words(self, parts: Parts) -> Parts:
         return _grown([*parts[:-1], _ident(parts[-1])])

@@ -38,7 +38,7 @@ class Code:
         return not self.finding
 
 
-# One line a code, ordered by stage letter (S N U L B J C F T X) and number.
+# One line a code, ordered by stage letter (S N U L B J C F A T X) and number.
 # fmt: off
 CODES: tuple[Code, ...] = (
     # S: text and syntax (lang/findings.py)
@@ -204,6 +204,9 @@ CODES: tuple[Code, ...] = (
     Code("F302", "kernel.checks.findings.ThinWall", WARNING, "too little wood is left beside a cut"),
     Code("F303", "kernel.checks.findings.ThinPin", WARNING, "a joint leaves a pin, tenon or tongue too thin"),
     Code("F304", "kernel.checks.findings.HitsJoint", WARNING, "a cut takes wood that a joint holds by"),
+    # A: parts that go together, and move once they are (kernel/checks/assembly_findings.py)
+    Code("A101", "kernel.checks.assembly_findings.NoWayHome", ERROR, "no straight way brings a part into its mate"),
+    Code("A102", "kernel.checks.assembly_findings.MotionBlocked", ERROR, "what is to move runs into something"),
     # T: expectations (kernel/checks/findings.py)
     Code("T101", "kernel.checks.findings.ExpectationFailed", ERROR, "an expected figure does not hold"),
     Code("T102", "kernel.checks.findings.NothingToMeasure", ERROR, "a measure names a board that is not there"),

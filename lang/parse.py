@@ -183,7 +183,7 @@ class _Reading:
         from lark.exceptions import UnexpectedToken
 
         if token.type == "XYZ":
-            token = token.meant(token.text, _axis_or_name(self.parser))
+            token = token.meant(token.text, _kind_here(token, self.parser))
         taken: Any = token  # the parser looks at nothing but its type
         try:
             self.parser.feed_token(taken)
@@ -213,9 +213,10 @@ class _Reading:
 _END = Token("$END", "", "", 0, 0)
 
 
-def _axis_or_name(parser: Any) -> str:
-    """What x, y or z is at this point."""
-    return "AXIS" if "AXIS" in parser.choices() else "NAME"
+def _kind_here(token: Token, parser: Any) -> str:
+    """What x, y, z or `by` is at this point."""
+    kind = "BY" if token.text == "by" else "AXIS"
+    return kind if kind in parser.choices() else "NAME"
 
 
 def _read(tokens: Sequence[Token]) -> Stmt | None:
@@ -226,8 +227,8 @@ def _read(tokens: Sequence[Token]) -> Stmt | None:
     feed = parser.feed_token
     try:
         for token in tokens:
-            is_axis = token.type == "XYZ"
-            feed(token.meant(token.text, _axis_or_name(parser)) if is_axis else token)
+            is_open = token.type == "XYZ"
+            feed(token.meant(token.text, _kind_here(token, parser)) if is_open else token)
         record: Stmt = feed(_END)
     except UnexpectedToken:
         return None
@@ -262,13 +263,15 @@ def _with_body(
 
 
 _NAMES = ("NAME", "XYZ")
+_NAMELESS = ("JOIN", "CUT", "TRAVEL", "SWING", "EXPECT", "DESIGN", "USE", "TEST", "FOR", "IF")
+"""Statements whose second word declares no name."""
 
 
 def _broken(piece: Piece, inner: tuple[Stmt, ...]) -> Broken:
     """What is left of a statement that could not be read: the names it seems to declare."""
     first, last = piece.tokens[0], piece.tokens[-1]
     words = [token for token in piece.tokens[1:2] if token.type in _NAMES]
-    if first.type in ("JOIN", "CUT", "EXPECT", "DESIGN", "USE", "TEST", "FOR", "IF"):
+    if first.type in _NAMELESS:
         words = []
     if first.type in _NAMES and len(piece.tokens) > 1 and piece.tokens[1].type == "EQUAL":
         words = [first]

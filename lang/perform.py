@@ -23,7 +23,7 @@ from .measures import MEASURES
 from .name_findings import DeclaredTwice, NameTaken, Where
 from .names import Binding, Function, Pattern, Scope
 from .rooms import belongs, without
-from .run import CutToDo, JoinToDo, Room, Run, TestToDo
+from .run import CutToDo, JoinToDo, MotionToDo, Room, Run, TestToDo
 from .value_findings import TooManyTurns
 from .values import UNKNOWN, Group, Items, Kind, Stretch, Value
 
@@ -82,6 +82,11 @@ def _perform(statement: syntax.Stmt, scope: Scope, room: Room, run: Run) -> None
             run.joins.append(_join(statement, scope, room, run))
         case syntax.CutLine():
             run.cuts.append(_cut(statement, scope, room, run))
+        case syntax.MotionLine():
+            rehearsed = run.rehearsing > 0
+            run.motions.append(
+                MotionToDo(line=statement, scope=scope, frame=room.frame, rehearsed=rehearsed)
+            )
         case syntax.For():
             _loop(statement, scope, room, run)
         case syntax.If():

@@ -31,12 +31,14 @@ from .syntax import (
     Expr,
     Fn,
     For,
+    Heading,
     If,
     Index,
     JoinLine,
     Let,
     ListOf,
     Member,
+    MotionLine,
     Name,
     Number,
     Param,
@@ -175,7 +177,7 @@ def head_text(statement: For | If | Assembly | TestBlock) -> str:
 
 def statement_text(
     statement: DesignTitle | Use | Param | Let | Fn | Declaration | BoardLine | JoinLine | CutLine
-    | PlaceLine | Expect,
+    | PlaceLine | MotionLine | Expect,
 ) -> str:  # fmt: skip
     """A statement that takes one line."""
     match statement:
@@ -201,6 +203,8 @@ def statement_text(
             return _cut(statement)
         case PlaceLine():
             return _place(statement)
+        case MotionLine():
+            return _motion(statement)
         case Expect():
             return f"expect {_claim(statement.claim)}"
         case _:
@@ -257,6 +261,19 @@ def _place(place: PlaceLine) -> str:
     return " ".join(parts)
 
 
+def _motion(motion: MotionLine) -> str:
+    moving = ", ".join(expression(part) for part in motion.moving)
+    match motion.way:
+        case Heading(axis=axis, is_back=is_back):
+            way = f"{'-' if is_back else ''}{axis.text}"
+        case slope:
+            way = _coordinates(slope)
+    at = f" {_at(motion.at)}" if motion.at else ""
+    to, far = ("along", "for") if motion.keyword.text == "travel" else ("about", "by")
+    amount = expression(motion.amount, _SUM)
+    return f"{motion.keyword.text} {moving} {to} {way}{at} {far} {amount}"
+
+
 def _claim(claim: Expr | ClaimWords) -> str:
     if isinstance(claim, ClaimWords):
         return " ".join(word.text for word in claim.words)
@@ -275,8 +292,12 @@ def _turned(turned: Turned) -> str:
 
 
 def _at(coordinates: tuple[Coordinate, ...]) -> str:
+    return f"at {_coordinates(coordinates)}"
+
+
+def _coordinates(coordinates: tuple[Coordinate, ...]) -> str:
     written = (f"{point.axis.text} {expression(point.value, _SUM)}" for point in coordinates)
-    return f"at {', '.join(written)}"
+    return ", ".join(written)
 
 
 def _braces(properties: tuple[Property, ...]) -> str:

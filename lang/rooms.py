@@ -26,15 +26,23 @@ _KEYWORDS: Final[dict[type, str]] = {
     syntax.PlaceLine: "place",
     syntax.Expect: "expect",
 }
-"""The statements that may not stand everywhere; `stock`, `bit` and `machine` bring their own."""
+"""The statements that may not stand everywhere; those that begin with several bring their own."""
 
 _DECLARING: Final = frozenset(
     ("param", "let", "fn", "stock", "bit", "machine", "board", "place", "assembly")
 )
-_STARTS: Final = _DECLARING | {"design", "use", "join", "cut", "for", "if", "test", "expect"}
+_STARTS: Final = _DECLARING | frozenset(
+    ("design", "use", "join", "cut", "travel", "swing", "for", "if", "test", "expect")
+)
 
 _TOP: Final = (syntax.DesignTitle, syntax.Use, syntax.Param, syntax.TestBlock)
-_PIECES: Final = (syntax.BoardLine, syntax.JoinLine, syntax.CutLine, syntax.PlaceLine)
+_PIECES: Final = (
+    syntax.BoardLine,
+    syntax.JoinLine,
+    syntax.CutLine,
+    syntax.PlaceLine,
+    syntax.MotionLine,
+)
 
 
 def belongs(statement: syntax.Stmt, room: Room, run: Run) -> bool:
@@ -42,7 +50,7 @@ def belongs(statement: syntax.Stmt, room: Room, run: Run) -> bool:
     where = _amiss(statement, room)
     if where is None:
         return True
-    if isinstance(statement, syntax.Declaration):
+    if isinstance(statement, syntax.Declaration | syntax.MotionLine):
         keyword = statement.keyword.text
     else:
         keyword = _KEYWORDS[type(statement)]

@@ -79,6 +79,16 @@ class CutToDo:
     rehearsed: bool
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MotionToDo:
+    """A travel or swing line met, to be resolved once every board is known."""
+
+    line: syntax.MotionLine
+    scope: Scope
+    frame: Frame
+    rehearsed: bool
+
+
 @dataclass(frozen=True, slots=True)
 class TestToDo:
     """A test block met, to be resolved once every board is known."""
@@ -116,6 +126,7 @@ class Run:
     boards: list[Board] = field(default_factory=list)
     joins: list[JoinToDo] = field(default_factory=list)
     cuts: list[CutToDo] = field(default_factory=list)
+    motions: list[MotionToDo] = field(default_factory=list)
     tests: list[TestToDo] = field(default_factory=list)
     bits_unsure: bool = False
     patterns: dict[Place, Pattern] = field(default_factory=dict)

@@ -48,8 +48,8 @@ _OPERATORS: Final = frozenset(
 
 _SPELT: Final = {
     kind: text
-    for text, kind in (*KEYWORDS.items(), *SIGNS.items())
-    if kind not in _OPERATORS and kind not in STARTS and kind != "RBRACE"
+    for text, kind in (*KEYWORDS.items(), ("by", "BY"), *SIGNS.items())
+    if kind not in _OPERATORS and kind not in STARTS - {"FOR"} and kind != "RBRACE"
 }
 """The kinds with one spelling that are tried where something is missing."""
 

@@ -16,14 +16,31 @@ BLOCKS: Final = frozenset({"FOR", "IF", "ASSEMBLY", "TEST"})
 LISTS: Final = frozenset({"STOCK", "BIT", "MACHINE", "JOIN", "CUT"})
 """Statements whose braces hold properties."""
 
-STARTS: Final = BLOCKS | LISTS | {"DESIGN", "USE", "PARAM", "LET", "FN", "BOARD", "PLACE", "EXPECT"}
+STARTS: Final = (
+    BLOCKS
+    | LISTS
+    | {"DESIGN", "USE", "PARAM", "LET", "FN", "BOARD", "PLACE", "TRAVEL", "SWING", "EXPECT"}
+)
 """Kinds of the words that begin a statement."""
 
 START_WORDS: Final = tuple(sorted(kind.lower() for kind in STARTS))
 
 _CLAUSES: Final = frozenset(
-    {"ABOUT", "ACROSS", "AND", "AS", "AT", "FROM", "GRAIN", "IN", "INTO", "OF", "OR", "THEN", "TO"}
-    | {"TURNED", "WITH", "WITHIN", "COMMA", "COLON", "EQUAL", "DOT", "DOTS", "PLUS", "MINUS"}
+    {"ABOUT", "ACROSS", "ALONG", "AND", "AS", "AT", "FROM", "GRAIN", "IN", "INTO", "OF", "OR"}
+    | {
+        "THEN",
+        "TO",
+        "TURNED",
+        "WITH",
+        "WITHIN",
+        "COMMA",
+        "COLON",
+        "EQUAL",
+        "DOT",
+        "DOTS",
+        "PLUS",
+        "MINUS",
+    }
     | {"STAR", "SLASH", "COMPARE"}
 )
 

@@ -227,7 +227,7 @@ class Splitter:
         if token.type == "ELSE":  # it does if it answers a `then`
             kinds = [before.type for before in self.piece.tokens]
             return kinds.count("THEN") > kinds.count("ELSE")
-        is_span = token.type == "XYZ" and self.piece.tokens[0].type == "BOARD"
+        is_span = token.type == "XYZ" and self.piece.tokens[0].type in ("BOARD", "SWING")
         return token.type in GOES_ON or is_span or self.hangs() or self.skipping
 
     def before_statement(self, token: Token) -> None:

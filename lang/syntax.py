@@ -334,6 +334,28 @@ class PlaceLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Heading:
+    """`-y` after `along`, or the `z` after `about`."""
+
+    axis: Ident
+    is_back: bool
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class MotionLine:
+    """`travel drawer[i] along -y for depth` (or `along y 100mm, z 20mm`), and
+    `swing door about z at x 0mm, y 12mm by 90deg`; `keyword.text` says which."""
+
+    keyword: Ident
+    moving: tuple[Expr, ...]
+    way: Heading | tuple[Coordinate, ...]
+    at: tuple[Coordinate, ...]
+    amount: Expr
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class For:
     variable: Ident
     over: Expr
@@ -398,6 +420,7 @@ Stmt: TypeAlias = (
     | CutLine
     | Assembly
     | PlaceLine
+    | MotionLine
     | For
     | If
     | TestBlock

@@ -29,9 +29,11 @@ from .limits import Limits
 from .source import Source
 
 _KEYWORDS: Final = (
-    "about", "across", "and", "as", "assembly", "at", "bit", "board", "cut", "design", "else",
+    "about", "across", "along", "and", "as", "assembly", "at", "bit", "board", "cut", "design",
+    "else",
     "expect", "fn", "for", "from", "grain", "if", "in", "into", "join", "let", "machine", "not",
-    "of", "or", "param", "place", "stock", "test", "then", "to", "turned", "use", "with", "within",
+    "of", "or", "param", "place", "stock", "swing", "test", "then", "to", "travel", "turned",
+    "use", "with", "within",
 )  # fmt: skip
 
 KEYWORDS: Final[dict[str, str]] = {word: word.upper() for word in _KEYWORDS}
@@ -63,8 +65,9 @@ APART_UNITS: Final = (
 """Unit words that are recognised when they stand apart from their number."""
 
 AXES: Final = ("x", "y", "z")
-_WORDS: Final = KEYWORDS | dict.fromkeys(AXES, "XYZ")
-"""The kinds of all words but plain names. XYZ is a name or, where one is asked for, an axis."""
+_WORDS: Final = KEYWORDS | dict.fromkeys((*AXES, "by"), "XYZ")
+"""The kinds of all words but plain names. XYZ is a name or, where one is asked for, an axis or the
+word `by`."""
 
 NAME_PATTERN: Final = r"[^\W\d]\w*"
 NUMBER_PATTERN: Final = (
@@ -188,7 +191,7 @@ def with_next(tokens: Iterator[Token | Fault]) -> Iterator[tuple[Token | Fault, 
 
 
 def _kind(text: str) -> str:
-    return KEYWORDS.get(text) or SIGNS.get(text, "NAME")
+    return _WORDS.get(text) or SIGNS.get(text, "NAME")
 
 
 def _slip(kind: str, token: Token, whole: str, limits: Limits) -> Iterator[Token | Fault]:

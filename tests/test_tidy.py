@@ -40,6 +40,7 @@ DESIGN_RECORDS = {
 """Modules of the kernel that the rest of `lang/` may import: records and how figures print."""
 
 WORDS_MAY_READ = DESIGN_RECORDS | {
+    "checks.assembly_findings",
     "checks.findings",
     "cuts",
     "joint_findings",

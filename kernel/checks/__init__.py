@@ -11,11 +11,12 @@ from ..plan import CutPlan
 
 
 def check(plan: CutPlan) -> tuple[Finding, ...]:
-    """All findings about fit, overlap, thin wood, bits, blanks and the design's own tests.
+    """All findings about fit, overlap, thin wood, bits, blanks, ways in and the design's tests.
 
     Boards that the plan left out and pairs whose joint failed stay silent: a finding told why.
     """
     from ..solids import Bodies
+    from .assembly import assembly_findings
     from .expectations import expectation_findings
     from .findings import FitTooTight
     from .fit import fit_findings
@@ -28,7 +29,8 @@ def check(plan: CutPlan) -> tuple[Finding, ...]:
     bodies = Bodies(plan)
     fits = fit_findings(plan)
     found = overlaps(bodies)
-    tight = frozenset(f.joint for f in fits if isinstance(f, FitTooTight) and not f.stocks)
+    too_tight = [f for f in fits if isinstance(f, FitTooTight)]
+    tight = frozenset(f.joint for f in too_tight if not f.stocks)
     return (
         *size_findings(plan),
         *reach_findings(plan),
@@ -36,5 +38,6 @@ def check(plan: CutPlan) -> tuple[Finding, ...]:
         *interference(bodies, found, tight),
         *wall_findings(plan),
         *joint_hits(bodies),
+        *assembly_findings(bodies, frozenset(f.joint for f in too_tight)),
         *expectation_findings(bodies),
     )

@@ -26,6 +26,7 @@ STAGES: Final[Mapping[str, str]] = {
     "J": "joins",
     "C": "cutter",
     "F": "fit",
+    "A": "assembly",
     "T": "expect",
 }
 

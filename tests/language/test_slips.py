@@ -99,7 +99,7 @@ BROKEN = [
     ("S102", "let a ="),
     ("S102", "board"),
     ("S102", "board a of s x 0.."),
-    ("S103", "travel drawer along -y"),
+    ("S103", "push drawer along -y"),
     ("S107", "let a = 3 $ + 4 +"),
     ("S107", "\u200b"),
     ("S117", "let a = 1.2.3mm"),
