@@ -7,9 +7,10 @@ of the language and of the kernel returns findings instead of raising for what a
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import ClassVar, Generic, TypeVar
+from dataclasses import MISSING, dataclass, field, fields
+from typing import Any, ClassVar, Generic, NoReturn, TypeVar, dataclass_transform
 
+F = TypeVar("F")
 T_co = TypeVar("T_co", covariant=True)
 
 
@@ -25,7 +26,18 @@ class Place:
     end: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass_transform(frozen_default=True, kw_only_default=True)
+def facts(cls: type[F]) -> type[F]:
+    """The class as a record of facts: frozen, slotted, fields by keyword, as a dataclass is.
+
+    Its methods are `Finding`'s and not written anew for each class: some two hundred classes are
+    defined on every start, and a clean design needs none of them.
+    """
+    cls.__doc__ = cls.__doc__ or cls.__name__
+    return dataclass(init=False, repr=False, eq=False, slots=True, kw_only=True)(cls)
+
+
+@facts
 class Finding:
     """The base of every finding: one subclass a code, its fields the facts.
 
@@ -34,6 +46,37 @@ class Finding:
 
     code: ClassVar[str] = ""
     place: Place | None = None
+
+    def __init__(self, **given: Any) -> None:
+        for known in fields(self):
+            if known.name in given:
+                value = given.pop(known.name)
+            elif known.default is not MISSING:
+                value = known.default
+            else:
+                raise TypeError(f"{type(self).__name__} wants a value for {known.name!r}")
+            object.__setattr__(self, known.name, value)
+        if given:
+            raise TypeError(f"{type(self).__name__} has no field {min(given)!r}")
+
+    def __setattr__(self, name: str, value: object) -> NoReturn:
+        raise AttributeError(f"{name!r} of a finding cannot change")
+
+    def __delattr__(self, name: str) -> NoReturn:
+        raise AttributeError(f"{name!r} of a finding cannot go")
+
+    def _facts(self) -> tuple[object, ...]:
+        return tuple(getattr(self, known.name) for known in fields(self))
+
+    def __eq__(self, other: object) -> bool:
+        return type(other) is type(self) and self._facts() == other._facts()
+
+    def __hash__(self) -> int:
+        return hash((type(self), self._facts()))
+
+    def __repr__(self) -> str:
+        told = (f"{known.name}={getattr(self, known.name)!r}" for known in fields(self))
+        return f"{type(self).__qualname__}({', '.join(told)})"
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,13 +8,12 @@ design was made without text.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from typing import ClassVar
 
 from .board import Axis
-from .finding import Finding, Place
+from .finding import Finding, Place, facts
 
 
 class Thing(Enum):
@@ -30,7 +29,7 @@ class Thing(Enum):
 # --- B: boards and stock ---------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ThicknessMatchesNoSpan(Finding):
     """None of a board's three sizes is its stock's thickness."""
 
@@ -42,7 +41,7 @@ class ThicknessMatchesNoSpan(Finding):
     stock_place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class SpanNotPositive(Finding):
     """A board has no extent along `axis`, or runs backwards."""
 
@@ -53,7 +52,7 @@ class SpanNotPositive(Finding):
     hi: Fraction
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NameTakenTwice(Finding):
     """Two boards, stocks, bits, joins or cuts have one name."""
 
@@ -63,7 +62,7 @@ class NameTakenTwice(Finding):
     first_place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownStock(Finding):
     """A board is made of a stock that the design does not declare."""
 
@@ -74,7 +73,7 @@ class UnknownStock(Finding):
     known: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class GrainThroughThickness(Finding):
     """The grain written runs along the only span that equals the stock's thickness."""
 
@@ -85,7 +84,7 @@ class GrainThroughThickness(Finding):
     stock: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class StockThicknessAmiss(Finding):
     """A stock's thickness is not above zero, or the delivered range is not, or runs backwards."""
 
@@ -99,7 +98,7 @@ class StockThicknessAmiss(Finding):
 # --- C1xx: the bit a joint is cut with ---------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NoStraightBit(Finding):
     """The design declares no straight bit that a machine could cut the joint with."""
 
@@ -109,7 +108,7 @@ class NoStraightBit(Finding):
     widest: Fraction | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class SocketNarrowerThanBit(Finding):
     """`width` is the narrowest socket; `bit` the bit named, or the smallest declared.
 
@@ -129,7 +128,7 @@ class SocketNarrowerThanBit(Finding):
     bit_place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownBit(Finding):
     code: ClassVar[str] = "C103"
     bit: str
@@ -137,7 +136,7 @@ class UnknownBit(Finding):
     known: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NamedBitOfWrongKind(Finding):
     """`wanted` and `kind` are the words of bit kinds; `by_hand` when that is what is wrong."""
 
@@ -149,7 +148,7 @@ class NamedBitOfWrongKind(Finding):
     bit_place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NoCompanion(Finding):
     """`half_round` without a roundover of the cutter's radius among the declared bits."""
 
@@ -159,7 +158,7 @@ class NoCompanion(Finding):
     radius: Fraction
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NoRoomToSweep(Finding):
     """A swept relief needs more wall than `corners` corners of a board's cuts have; they got a
     corner relief instead."""
@@ -170,3 +169,13 @@ class NoRoomToSweep(Finding):
     corners: int
     bit: str
     radius: Fraction
+
+
+@facts
+class NoBitOfKind(Finding):
+    """The design declares no bit of the kind that a joint is cut with; `kind` is its word."""
+
+    code: ClassVar[str] = "C107"
+    joint: str
+    family: str
+    kind: str

@@ -7,13 +7,12 @@ involved, None where the design was made without text.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from typing import ClassVar
 
 from .board import Axis
-from .finding import Finding, Place
+from .finding import Finding, Place, facts
 
 
 class Form(Enum):
@@ -33,7 +32,7 @@ class Form(Enum):
     BOARD = "board"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownFamily(Finding):
     code: ClassVar[str] = "J201"
     family: str
@@ -41,7 +40,7 @@ class UnknownFamily(Finding):
     known: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class WrongVerb(Finding):
     """`A to B with dado`: the family is written with another of to, into, across."""
 
@@ -51,7 +50,7 @@ class WrongVerb(Finding):
     allowed: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class DoesNotReach(Finding):
     """A board of a join meets none of the boards on the other side.
 
@@ -72,7 +71,7 @@ class DoesNotReach(Finding):
     board_place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownOption(Finding):
     """`families` are the families that do have an option of this name."""
 
@@ -84,14 +83,14 @@ class UnknownOption(Finding):
     families: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class OptionTwice(Finding):
     code: ClassVar[str] = "J205"
     option: str
     first_place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class WrongKindOfValue(Finding):
     code: ClassVar[str] = "J206"
     option: str
@@ -99,7 +98,7 @@ class WrongKindOfValue(Finding):
     written: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ValueTooSmall(Finding):
     """`least` is the smallest value that will do; `above` when it must be larger than that."""
 
@@ -111,7 +110,7 @@ class ValueTooSmall(Finding):
     above: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class OptionsContradict(Finding):
     """Two options of one join say two things about one figure."""
 
@@ -121,7 +120,7 @@ class OptionsContradict(Finding):
     other_place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownChoice(Finding):
     code: ClassVar[str] = "J209"
     option: str
@@ -130,7 +129,7 @@ class UnknownChoice(Finding):
     choices: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NotSquare(Finding):
     """The two boards meet at an angle, which the family cannot cut."""
 
@@ -140,7 +139,7 @@ class NotSquare(Finding):
     family: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ButtOverlaps(Finding):
     """Boards of a butt joint share wood, `depth` deep along `axis`."""
 
@@ -152,14 +151,14 @@ class ButtOverlaps(Finding):
     board_place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownBoard(Finding):
     code: ClassVar[str] = "J212"
     board: str
     nearest: str | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NothingLeftUnder(Finding):
     """The board goes right through its mate where the family leaves wood under it.
 
@@ -176,7 +175,7 @@ class NothingLeftUnder(Finding):
     board_place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NoWayIn(Finding):
     """The shared wood reaches no outer face of the mate from which it could be cut."""
 
@@ -186,7 +185,7 @@ class NoWayIn(Finding):
     family: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class OpensAtEdge(Finding):
     """The socket reaches an edge of the mate at `axis = at`, where the family needs a wall."""
 
@@ -199,7 +198,7 @@ class OpensAtEdge(Finding):
     board_place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NoStepAtEdge(Finding):
     """A rabbet's step has `walls` walls across it instead of one: 2 in mid-board, 0 over all."""
 
@@ -209,7 +208,7 @@ class NoStepAtEdge(Finding):
     walls: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class LiesFlat(Finding):
     """The board would enter its mate with its face first."""
 
@@ -220,7 +219,7 @@ class LiesFlat(Finding):
     axis: Axis
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NoCorner(Finding):
     """The two boards do not form a corner: `board` goes on past `mate` both ways, or lies along."""
 
@@ -231,7 +230,7 @@ class NoCorner(Finding):
     parallel: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class StopsShort(Finding):
     """At a corner, `board` ends `short` before the outer face of `mate`, at `axis = face`."""
 
@@ -249,7 +248,7 @@ class StopsShort(Finding):
         return abs(self.face - self.end)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class PinsMissTheWidth(Finding):
     """A list of pins adds up to another width than the boards share."""
 
@@ -259,7 +258,7 @@ class PinsMissTheWidth(Finding):
     last: Fraction
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NoTenonLeft(Finding):
     """The shoulders take all of the board's size along `axis`, or more."""
 
@@ -270,7 +269,7 @@ class NoTenonLeft(Finding):
     shoulders: Fraction
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class RunsOut(Finding):
     """A lengthened socket would run out of the board by `past`."""
 
@@ -285,7 +284,7 @@ class RunsOut(Finding):
     radius: Fraction
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class RoundoverMismatch(Finding):
     """A companion roundover of another radius than the cutter's.
 
@@ -302,13 +301,13 @@ class RoundoverMismatch(Finding):
     matching: str | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class JoinedToItself(Finding):
     code: ClassVar[str] = "J224"
     board: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class StopTakesAll(Finding):
     """The stops leave no channel of a dado: `length` is what the boards share."""
 
@@ -317,7 +316,7 @@ class StopTakesAll(Finding):
     length: Fraction
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class WrongSize(Finding):
     """A part asked larger than the board it is cut on: `size` is what there is."""
 

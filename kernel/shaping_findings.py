@@ -7,13 +7,12 @@ underlined, None where the design was made without text.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from typing import ClassVar
 
 from .board import Axis
-from .finding import Finding, Place
+from .finding import Finding, Place, facts
 
 
 class Sides(Enum):
@@ -44,7 +43,7 @@ class Bound(Enum):
     THICKNESS = "thickness"  # of the wood at the edge
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownCut(Finding):
     """`is_joint` when a joint of that name exists, which needs a second board."""
 
@@ -55,7 +54,7 @@ class UnknownCut(Finding):
     is_joint: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class WrongSide(Finding):
     """The cut cannot be made from this side, or with the edge that an option names.
 
@@ -72,7 +71,7 @@ class WrongSide(Finding):
     could: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class PlaceAmiss(Finding):
     """After `at`, something else stands along `axis` than the cut takes there.
 
@@ -89,7 +88,7 @@ class PlaceAmiss(Finding):
     missing: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class BreaksOut(Finding):
     """The cut runs from `lo` to `hi` along `axis`, the board from `board_lo` to `board_hi`."""
 
@@ -109,7 +108,7 @@ class BreaksOut(Finding):
         return max(self.board_lo - self.lo, self.hi - self.board_hi)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class DeeperThanBoard(Finding):
     """The cut leaves no wood under it: the board is `size` along `axis`.
 
@@ -127,7 +126,7 @@ class DeeperThanBoard(Finding):
     board_place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class TakesNothing(Finding):
     """All of the cut lies beside the board: it ends at `at` along `axis`, the board at `end`."""
 
@@ -140,7 +139,7 @@ class TakesNothing(Finding):
     board_place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class FiguresClash(Finding):
     """`option` must be `limit` or less (more, with `is_least`), which `bound` gives.
 

@@ -6,15 +6,14 @@ S: bytes and syntax. N: names and `use`. U: units and values. L: limits. Each cl
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import ClassVar
 
-from ..kernel.finding import Finding, Place
+from ..kernel.finding import Finding, Place, facts
 
 # ---- S0: the bytes of a file ---------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NotUtf8(Finding):
     """`byte` counts from 0; `value` is what stands there; `encoding` what the file seems to be."""
 
@@ -25,7 +24,7 @@ class NotUtf8(Finding):
     encoding: str | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NulCharacter(Finding):
     """A character 0: the file is no text."""
 
@@ -34,7 +33,7 @@ class NulCharacter(Finding):
     line: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NothingWritten(Finding):
     """The design's own file holds no statement."""
 
@@ -48,7 +47,7 @@ class NothingWritten(Finding):
 # `statement` is the keyword of the statement concerned, "" where there is none.
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnexpectedWord(Finding):
     """A word or sign that cannot stand where it stands; `after` is the one before it."""
 
@@ -59,7 +58,7 @@ class UnexpectedWord(Finding):
     statement: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class EndsTooSoon(Finding):
     """The statement stops before it is complete; the place is its last word."""
 
@@ -69,7 +68,7 @@ class EndsTooSoon(Finding):
     statement: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownStatement(Finding):
     """The first word begins no statement; `near` is the keyword it resembles."""
 
@@ -78,7 +77,7 @@ class UnknownStatement(Finding):
     near: str | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnclosedText(Finding):
     """A `"` without its partner on the line; `close` is the empty place where it may stand."""
 
@@ -86,7 +85,7 @@ class UnclosedText(Finding):
     close: Place
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class Unclosed(Finding):
     """A bracket or brace never closed; `before` is where it was to be closed at the latest, and
     `indent` how far its line is indented."""
@@ -99,7 +98,7 @@ class Unclosed(Finding):
     indent: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class StrayCloser(Finding):
     """A closing bracket or brace that closes nothing."""
 
@@ -107,7 +106,7 @@ class StrayCloser(Finding):
     found: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class StrayMark(Finding):
     """Characters that mean nothing in the language."""
 
@@ -115,7 +114,7 @@ class StrayMark(Finding):
     found: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class CurvedQuotes(Finding):
     """A text between quotation marks other than `"`."""
 
@@ -124,7 +123,7 @@ class CurvedQuotes(Finding):
     meant: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnitApart(Finding):
     """A blank between a number and its unit: `18 mm`."""
 
@@ -133,7 +132,7 @@ class UnitApart(Finding):
     unit: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class CommaInNumber(Finding):
     """`1,5mm` where `1.5mm` is meant."""
 
@@ -142,7 +141,7 @@ class CommaInNumber(Finding):
     meant: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ReservedName(Finding):
     """A word of the language used as a name."""
 
@@ -151,7 +150,7 @@ class ReservedName(Finding):
     statement: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class MissingWord(Finding):
     """One word or sign is left out; written into `gap`, the blanks between `after` and `found`, it
     makes the statement readable."""
@@ -164,7 +163,7 @@ class MissingWord(Finding):
     statement: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class Misspelt(Finding):
     """A word inside a statement that is near the one needed there."""
 
@@ -173,7 +172,7 @@ class Misspelt(Finding):
     meant: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class EqualsMixedUp(Finding):
     """`=` where two values are compared, or `==` where a name is given its value."""
 
@@ -182,7 +181,7 @@ class EqualsMixedUp(Finding):
     meant: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class OtherSign(Finding):
     """A sign of mathematics or of another language, understood as `meant`."""
 
@@ -191,7 +190,7 @@ class OtherSign(Finding):
     meant: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class OtherComment(Finding):
     """A comment begun with another sign than `#`."""
 
@@ -199,7 +198,7 @@ class OtherComment(Finding):
     found: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class BadNumber(Finding):
     """A number that is none, `1.2.3mm` or `3/0in`; `meant` is how it may be written."""
 
@@ -208,7 +207,7 @@ class BadNumber(Finding):
     meant: str | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class TwoOnALine(Finding):
     """A statement that begins on the line of the one before."""
 
@@ -217,7 +216,7 @@ class TwoOnALine(Finding):
     statement: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ExtraWord(Finding):
     """A word or sign too many: without it the statement can be read."""
 
@@ -227,7 +226,7 @@ class ExtraWord(Finding):
     statement: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class SpansAmiss(Finding):
     """A board without a span along each axis, or with two along one."""
 
@@ -237,7 +236,7 @@ class SpansAmiss(Finding):
     twice: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ChainedComparison(Finding):
     """`a < b < c`; `middle` is `b` as written."""
 
@@ -246,7 +245,7 @@ class ChainedComparison(Finding):
     found: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NoBlock(Finding):
     """`for`, `if`, `assembly` or `test` without its `{`; the place is its last word."""
 
@@ -254,7 +253,7 @@ class NoBlock(Finding):
     statement: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ElseAlone(Finding):
     """An `else` that follows no `if` block."""
 
@@ -264,7 +263,7 @@ class ElseAlone(Finding):
 # ---- L1: limits of a text ------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class FileTooLarge(Finding):
     """`size` and `most` in bytes."""
 
@@ -273,7 +272,7 @@ class FileTooLarge(Finding):
     most: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NestedTooDeep(Finding):
     """Blocks, brackets or operators one inside the other, more than `most` deep."""
 
@@ -281,13 +280,13 @@ class NestedTooDeep(Finding):
     most: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class TooManyStatements(Finding):
     code: ClassVar[str] = "L103"
     most: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class StatementTooLong(Finding):
     """More than `most` words, numbers and signs in one statement."""
 
@@ -295,14 +294,14 @@ class StatementTooLong(Finding):
     most: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NumberTooLong(Finding):
     code: ClassVar[str] = "L105"
     digits: int
     most: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class TooManyMistakes(Finding):
     """The file is read no further than the place."""
 

@@ -6,11 +6,10 @@ stand there, in the order a person would list it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from typing import ClassVar
 
-from ..kernel.finding import Finding, Place
+from ..kernel.finding import Finding, Place, facts
 
 
 class Where(Enum):
@@ -36,7 +35,7 @@ class Escape(Enum):
     ENDING = "ending"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ToldOnce(Finding):
     """The base of what is told of the first of several places that one slip most likely explains;
     `elsewhere` counts the others."""
@@ -44,14 +43,14 @@ class ToldOnce(Finding):
     elsewhere: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class MissingName(ToldOnce):
     """The base of what is told of a name that is missing."""
 
     name: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownName(MissingName):
     """A name that nothing visible has."""
 
@@ -59,7 +58,7 @@ class UnknownName(MissingName):
     nearest: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class DeclaredLater(MissingName):
     """A name used above the line that declares it."""
 
@@ -67,7 +66,7 @@ class DeclaredLater(MissingName):
     other: Place
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class DeclaredTwice(Finding):
     """A name given to two things; `other` is the first."""
 
@@ -76,7 +75,7 @@ class DeclaredTwice(Finding):
     other: Place | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NeedsIndex(Finding):
     """A plain name declared on every turn of a loop over `variable`."""
 
@@ -85,7 +84,7 @@ class NeedsIndex(Finding):
     variable: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownStock(MissingName):
     """A board of a stock that does not exist."""
 
@@ -94,7 +93,7 @@ class UnknownStock(MissingName):
     known: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownFunction(MissingName):
     """A call of what is no function; `assembly` is where an assembly of that name is declared."""
 
@@ -103,7 +102,7 @@ class UnknownFunction(MissingName):
     assembly: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownAssembly(MissingName):
     """A `place` of an assembly that does not exist."""
 
@@ -111,7 +110,7 @@ class UnknownAssembly(MissingName):
     nearest: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownMember(Finding):
     """`of.name` where `of` has no such part."""
 
@@ -122,7 +121,7 @@ class UnknownMember(Finding):
     known: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownIndex(Finding):
     """`of[index]` that was never declared; `known` are the first and last index, None for none."""
 
@@ -132,7 +131,7 @@ class UnknownIndex(Finding):
     known: tuple[str, str] | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownProperty(Finding):
     """A word in the braces of a stock, bit or machine that is none of its properties."""
 
@@ -143,7 +142,7 @@ class UnknownProperty(Finding):
     known: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class MissingProperty(Finding):
     """A stock, bit or machine without a property it cannot do without; any of `missing` will do."""
 
@@ -153,7 +152,7 @@ class MissingProperty(Finding):
     missing: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class PropertyTwice(Finding):
     """A property given twice, or two that exclude each other; `other` is the first."""
 
@@ -163,7 +162,7 @@ class PropertyTwice(Finding):
     other: Place
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownArgument(Finding):
     """`name: value` where the function or assembly has no such parameter."""
 
@@ -174,7 +173,7 @@ class UnknownArgument(Finding):
     known: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ArgumentTwice(Finding):
     """One parameter given two values."""
 
@@ -183,7 +182,7 @@ class ArgumentTwice(Finding):
     other: Place
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class MissingArguments(Finding):
     """Parameters without a default and without a value; `other` is where the callee stands."""
 
@@ -193,7 +192,7 @@ class MissingArguments(Finding):
     other: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class TooManyArguments(Finding):
     """More values than the callee has parameters."""
 
@@ -203,7 +202,7 @@ class TooManyArguments(Finding):
     given: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownSetting(Finding):
     """A value set from outside for a param that does not exist."""
 
@@ -213,7 +212,7 @@ class UnknownSetting(Finding):
     known: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownKind(Finding):
     """A parameter of a kind that does not exist."""
 
@@ -223,7 +222,7 @@ class UnknownKind(Finding):
     known: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class Misplaced(Finding):
     """A statement where it cannot stand."""
 
@@ -232,7 +231,7 @@ class Misplaced(Finding):
     where: Where
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownClaim(Finding):
     """`expect` of bare words that are no claim."""
 
@@ -242,7 +241,7 @@ class UnknownClaim(Finding):
     known: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NameTaken(Finding):
     """A function named like one of the language's own functions or measures."""
 
@@ -250,7 +249,7 @@ class NameTaken(Finding):
     name: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class MeasureOutsideTest(Finding):
     """A figure that is only known once the piece is cut, asked for while it is laid out."""
 
@@ -258,7 +257,7 @@ class MeasureOutsideTest(Finding):
     name: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UseNotFound(Finding):
     """A used file that is not there."""
 
@@ -267,7 +266,7 @@ class UseNotFound(Finding):
     nearest: str | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UseRefused(Finding):
     """A used path that is absolute, leaves the design's folder, or is no `.dry` file."""
 
@@ -276,7 +275,7 @@ class UseRefused(Finding):
     why: Escape
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UseCycle(Finding):
     """A file that uses itself, at once or by way of others; `chain` are the files on the way."""
 

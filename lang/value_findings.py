@@ -4,18 +4,17 @@ that are found while a design is worked out (L2xx; those found while it is read 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import ClassVar
 
 from ..kernel.board import Axis
-from ..kernel.finding import Finding, Place
+from ..kernel.finding import Finding, Place, facts
 from ..kernel.quantity import Quantity
 from .name_findings import ToldOnce
 from .values import Kind
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownUnit(Finding):
     """A unit word that does not exist; `place` is the whole number with its unit."""
 
@@ -24,7 +23,7 @@ class UnknownUnit(Finding):
     nearest: str | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class MixedDimensions(Finding):
     """Two measures of different dimensions added, subtracted, compared or made a range of. The
     kinds are always told, the figures only where they are known before the piece is cut."""
@@ -39,7 +38,7 @@ class MixedDimensions(Finding):
     right_place: Place
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class WrongKind(Finding):
     """A value of the wrong sort; `figure` is its measure where it is one. `other` is the place that
     says what is wanted, such as a parameter."""
@@ -51,14 +50,14 @@ class WrongKind(Finding):
     other: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class DividedByNought(Finding):
     """A division by what comes out as zero."""
 
     code: ClassVar[str] = "U104"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NotWhole(Finding):
     """A count that must be whole and is not."""
 
@@ -66,7 +65,7 @@ class NotWhole(Finding):
     figure: Quantity
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class OutOfBounds(Finding):
     """A param whose value lies outside its `within lo..hi`, which stands at `other`."""
 
@@ -78,7 +77,7 @@ class OutOfBounds(Finding):
     other: Place
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class BackwardRange(Finding):
     """A range of bounds whose lower end lies above its upper."""
 
@@ -87,7 +86,7 @@ class BackwardRange(Finding):
     hi: Quantity
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class EmptySpan(ToldOnce):
     """A board that fills no space along an axis: `lo` is not below `hi`, mm. Other boards with the
     same span are counted: it comes from the same figures."""
@@ -99,7 +98,7 @@ class EmptySpan(ToldOnce):
     hi: Fraction
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NotPositive(Finding):
     """A size of a stock, bit or machine (`word`) that is zero or below."""
 
@@ -108,7 +107,7 @@ class NotPositive(Finding):
     figure: Quantity
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class AxisTwice(Finding):
     """An axis given twice in one line; `other` is the first."""
 
@@ -117,7 +116,7 @@ class AxisTwice(Finding):
     other: Place
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NoClaim(Finding):
     """`expect` of something that is neither true nor false."""
 
@@ -125,7 +124,7 @@ class NoClaim(Finding):
     found: Kind
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class MeasuredLogic(Finding):
     """A measured figure under `or`, `not`, `if` or in a list, where no single claim comes out."""
 
@@ -133,7 +132,7 @@ class MeasuredLogic(Finding):
     op: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NotComparable(Finding):
     """Two values that cannot be put side by side with `op`."""
 
@@ -143,7 +142,7 @@ class NotComparable(Finding):
     right: Kind
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NothingGiven(Finding):
     """The least or greatest of nothing, a sum of nothing."""
 
@@ -151,7 +150,7 @@ class NothingGiven(Finding):
     function: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NotOneBoard(Finding):
     """A measure asked of several boards or of none, where it takes just one a place."""
 
@@ -160,7 +159,7 @@ class NotOneBoard(Finding):
     count: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class PropertyAmiss(Finding):
     """A property whose figures are not as many or not parted as they must be; `example` is one
     written well."""
@@ -170,7 +169,7 @@ class PropertyAmiss(Finding):
     example: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class TooManyTurns(Finding):
     """A loop that would turn more often than all loops together may."""
 
@@ -179,13 +178,13 @@ class TooManyTurns(Finding):
     limit: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class TooManyBoards(Finding):
     code: ClassVar[str] = "L202"
     limit: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class CallsTooDeep(Finding):
     """A function or assembly that calls or places itself, or others, without an end in sight."""
 
@@ -194,7 +193,7 @@ class CallsTooDeep(Finding):
     limit: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class TooMuchWork(Finding):
     """More than `limit` expressions to work out, most likely by functions that call each other."""
 
@@ -202,7 +201,7 @@ class TooMuchWork(Finding):
     limit: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class TooFine(Finding):
     """An exact value whose fraction needs more than `limit` digits."""
 
@@ -210,7 +209,7 @@ class TooFine(Finding):
     limit: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UseTooDeep(Finding):
     """A file used by a file used by … more often than allowed."""
 
@@ -218,7 +217,7 @@ class UseTooDeep(Finding):
     limit: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class TooManyFiles(Finding):
     """More than `limit` files used by one design."""
 
@@ -226,7 +225,7 @@ class TooManyFiles(Finding):
     limit: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class TooLarge(Finding):
     """A value further from nought than `limit`, in its base unit."""
 
@@ -234,7 +233,7 @@ class TooLarge(Finding):
     limit: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class WorkedTooDeep(Finding):
     """Calls and expressions within each other, more than `limit` deep when worked out."""
 
@@ -242,7 +241,7 @@ class WorkedTooDeep(Finding):
     limit: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class TooManyItems(Finding):
     """A list of more than `limit` items, those of lists in it counted too."""
 

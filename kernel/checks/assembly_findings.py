@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import ClassVar, TypeAlias
 
-from ..finding import Finding, Place
+from ..finding import Finding, Place, facts
 from .findings import DeliveredStock
 
 Vector: TypeAlias = tuple[float, float, float]
@@ -46,7 +46,7 @@ class Blocked:
 # A1xx: two parts, or a part that moves in use, and what is in the way
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NoWayHome(Finding):
     """No straight way brings the part of a joint home, though nothing but its mate is there.
 
@@ -64,7 +64,7 @@ class NoWayHome(Finding):
     stocks: tuple[DeliveredStock, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class MotionBlocked(Finding):
     """Boards that are to move run into one that stays: a travel of `asked` mm along `direction`,
     or, where that is None, a swing of `asked` degrees. `moves` is what moves, as written."""

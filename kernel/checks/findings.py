@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import ClassVar, TypeAlias
 
 from ..board import Axis
-from ..finding import Finding, Place
+from ..finding import Finding, Place, facts
 from ..quantity import Dimension
 
 Vector: TypeAlias = tuple[float, float, float]
@@ -54,7 +54,7 @@ class Uncleared:
 # F1xx: two boards, one place
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class LeftoverWood(Finding):
     """A joint's cut is drawn sharp, the round bit leaves wood in its corners, the mate is there.
 
@@ -69,7 +69,7 @@ class LeftoverWood(Finding):
     relief_place: Place | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnresolvedOverlap(Finding):
     """Two boards share space, and no join says which gives way.
 
@@ -97,7 +97,7 @@ class DeliveredStock:
     thick: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class FitFinding(Finding):
     """The worst fit of a joint: socket less part, with the delivered thicknesses that give it.
 
@@ -120,14 +120,14 @@ class FitFinding(Finding):
     fit_place: Place | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class FitTooTight(FitFinding):
     """The part is larger than its socket."""
 
     code: ClassVar[str] = "F201"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class FitTooLoose(FitFinding):
     """The socket is larger than its part by more than a joint may have."""
 
@@ -137,7 +137,7 @@ class FitTooLoose(FitFinding):
 # F3xx: wood left thin
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ThinWood(Finding):
     """Wood left thinner than `least` beside or under a cut of `joint` in `board`.
 
@@ -154,7 +154,7 @@ class ThinWood(Finding):
     thick: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ThinSkin(ThinWood):
     """The wood between a cut's floor and the far face, or the floor of a cut from there."""
 
@@ -162,7 +162,7 @@ class ThinSkin(ThinWood):
     depth: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ThinWall(ThinWood):
     """The wood between the sides of a cut and an edge, an end or another cut.
 
@@ -176,14 +176,14 @@ class ThinWall(ThinWood):
     height: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ThinPin(ThinWood):
     """What a joint cuts free to enter its mate: a pin, a tenon, a tongue."""
 
     code: ClassVar[str] = "F303"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class HitsJoint(Finding):
     """A cut of a board's own takes wood that a joint of the board holds by.
 
@@ -204,7 +204,7 @@ class HitsJoint(Finding):
 # C2xx: what the bit, the sheet and the machine can do
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class BitTooShort(Finding):
     """A cut goes deeper than its bit can: `can` is the flute (C201) or the reach (C202)."""
 
@@ -216,17 +216,17 @@ class BitTooShort(Finding):
     can: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class DeeperThanFlute(BitTooShort):
     code: ClassVar[str] = "C201"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class DeeperThanReach(BitTooShort):
     code: ClassVar[str] = "C202"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class LargerThanSheet(Finding):
     """A blank does not fit on its sheet with the grain as asked.
 
@@ -244,7 +244,7 @@ class LargerThanSheet(Finding):
     fits_across: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class LargerThanLumber(Finding):
     """A blank is wider or longer than the lumber comes; a limit not stated is None."""
 
@@ -267,7 +267,7 @@ class TravelShort:
     short: tuple[tuple[str, float, float], ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class BeyondTravel(Finding):
     """No declared machine has the travel for a board's blank; each says where it falls short."""
 
@@ -293,7 +293,7 @@ class Measured:
     dimension: Dimension
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class ExpectationFailed(Finding):
     """A comparison that does not hold.
 
@@ -311,7 +311,7 @@ class ExpectationFailed(Finding):
     measured: tuple[Measured, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NothingToMeasure(Finding):
     """A measure of a board that is not there or has no sound blank."""
 
@@ -322,7 +322,7 @@ class NothingToMeasure(Finding):
     near: str | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NoFitToMeasure(Finding):
     """`fit` asked of two boards that no joint fits into one another."""
 
@@ -333,7 +333,7 @@ class NoFitToMeasure(Finding):
     fitted_to: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class UnknownMeasure(Finding):
     """A measure or a claim that does not exist, or one given the wrong number of boards."""
 
@@ -345,7 +345,7 @@ class UnknownMeasure(Finding):
     known: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class NotComparable(Finding):
     """Two figures of different dimensions added or compared."""
 
@@ -355,7 +355,7 @@ class NotComparable(Finding):
     right: Dimension
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@facts
 class DividedByZero(Finding):
     """A figure divided by one that came out as 0."""
 
