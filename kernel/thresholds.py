@@ -5,6 +5,8 @@ Lengths in mm. Nothing else in the kernel holds a tolerance of its own.
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 TWIN_INSET = 0.0025
 """How far each board's twin is eroded before two are intersected. Wood overlapping deeper than
 twice this (0.005) is found, less is silent: a twentieth of the loosest glue line we ask of a
@@ -118,3 +120,7 @@ peg's hole takes less, a hand hole or a rabbet over a pin more (common practice)
 
 SAFE_LIFT = 5.0
 """How far above a blank the machine must still be able to lift the bit (common practice)."""
+
+SHORT_GRAIN_LIP_SHARE = Fraction(1, 3)
+"""The least thickness of a lip of short grain beside a groove, as a share of the stock's thickness
+(common practice: about a third): the grain runs across the lip, which splits off along it."""

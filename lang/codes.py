@@ -182,6 +182,15 @@ CODES: tuple[Code, ...] = (
     Code("J269", "kernel.crossing_findings.SlotBreaksOut", ERROR, "a mitre's spline leaves no skin"),
     Code("J270", "kernel.crossing_findings.StandsProud", ERROR, "a mitred board goes on past its mate"),
     Code("J271", "kernel.crossing_findings.NotEndToEnd", ERROR, "boards of a puzzle joint are not flush end to end"),
+    # J28x: tongues and tenons (kernel/tenon_findings.py)
+    Code("J281", "kernel.tenon_findings.ShortLip", WARNING, "a short-grained lip beside a groove is thin"),
+    Code("J282", "kernel.tenon_findings.TiltNotFlat", ERROR, "a board leans so that no straight cut makes its tenon"),
+    Code("J283", "kernel.tenon_findings.LeansTooFar", ERROR, "a board leans too far to leave a tenon"),
+    Code("J284", "kernel.tenon_findings.NotWhereItLeans", ERROR, "a leaning tenon cannot be cut with an option"),
+    Code("J285", "kernel.tenon_findings.HaunchAmiss", ERROR, "a haunch has no shoulder or goes as deep as its tenon"),
+    Code("J286", "kernel.tenon_findings.WedgesNeedThrough", ERROR, "wedges are asked for where no tenon comes through"),
+    Code("J287", "kernel.tenon_findings.WedgesSplit", WARNING, "wedges spread a tenon across the grain of its mate"),
+    Code("J288", "kernel.tenon_findings.PegMissesTenon", ERROR, "a peg has no room in its tenon"),
     # C: cutter and machine (C1xx kernel/findings.py, others kernel/checks/findings.py)
     Code("C101", "kernel.findings.NoStraightBit", ERROR, "no straight bit is declared to cut a joint with"),
     Code("C102", "kernel.findings.SocketNarrowerThanBit", ERROR, "a socket is narrower than the bit"),

@@ -46,6 +46,7 @@ WORDS_MAY_READ = DESIGN_RECORDS | {
     "joint_findings",
     "region",
     "shaping_findings",
+    "tenon_findings",
 }
 """What `lang/messages/` may import besides: the findings it puts into words."""
 

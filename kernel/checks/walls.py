@@ -55,16 +55,25 @@ class Flank:
 def wall_findings(plan: CutPlan) -> tuple[Finding, ...]:
     """The thin wood of every board, in the order of the boards and their cuts."""
     stocks = {stock.name: stock for stock in plan.design.stocks}
+    lips = {joint.name for joint in plan.joints if joint.join.family == "tongue"}
     found: list[Finding] = []
     for board in plan.boards:
         piece = piece_of(board, stocks[board.board.stock])
         least: dict[tuple[str, str, str | None], ThinWood] = {}
         for thin in (*skins(piece), *_walls(piece), *_between_sides(piece)):
+            if thin.joint in lips and _is_lip(thin):
+                continue
             key = (thin.code, thin.joint, thin.beside)
             if key not in least or thin.left < least[key].left - thresholds.SAME:
                 least[key] = thin
         found.extend(least.values())
     return tuple(found)
+
+
+def _is_lip(thin: ThinWood) -> bool:
+    """Wood between a groove across the grain and the board's end; a tongue tells of its own by the
+    rule for such lips."""
+    return isinstance(thin, ThinWall) and thin.across_grain and thin.beside is None
 
 
 def _walls(piece: Piece) -> Iterator[ThinWood]:

@@ -11,8 +11,9 @@ from .family import Family
 from .groove import GROOVE
 from .rabbet import RABBET
 from .tenon import TENON
+from .tongue import TONGUE
 
-FAMILIES: tuple[Family[Any], ...] = (BUTT, RABBET, DADO, GROOVE, TENON, BOX)
+FAMILIES: tuple[Family[Any], ...] = (BUTT, RABBET, DADO, GROOVE, TONGUE, TENON, BOX)
 
 
 def family_named(name: str) -> Family[Any] | None:

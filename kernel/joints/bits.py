@@ -15,6 +15,7 @@ from ..cutter import Bit, BitKind
 from ..finding import Finding
 from ..findings import (
     NamedBitOfWrongKind,
+    NoBitOfKind,
     NoCompanion,
     NoStraightBit,
     SocketNarrowerThanBit,
@@ -23,7 +24,7 @@ from ..findings import (
 from ..joint_findings import RoundoverMismatch
 from ..near import nearest
 from ..relief import Relief
-from .meeting import Meeting
+from .meeting import Occasion
 from .options import NamedBit, ReliefAsked
 
 
@@ -53,7 +54,7 @@ class Demand:
 
 
 def pick(
-    meeting: Meeting, named: NamedBit | None, relief: ReliefAsked, demand: Demand
+    meeting: Occasion, named: NamedBit | None, relief: ReliefAsked, demand: Demand
 ) -> Picked | Finding:
     """The bit, and the companion that the relief asks for, or the finding that there is none."""
     companion = _named_companion(meeting, relief)
@@ -79,7 +80,7 @@ def pick(
     return Picked(cutter, named is None, companion)
 
 
-def _taken(meeting: Meeting, named: NamedBit, demand: Demand) -> Bit | Finding:
+def _taken(meeting: Occasion, named: NamedBit, demand: Demand) -> Bit | Finding:
     bit = _declared(meeting, named, BitKind.STRAIGHT)
     if isinstance(bit, Finding):
         return bit
@@ -97,7 +98,7 @@ def _taken(meeting: Meeting, named: NamedBit, demand: Demand) -> Bit | Finding:
     return bit
 
 
-def _largest(meeting: Meeting, demand: Demand, radius: Fraction | None) -> Bit | Finding:
+def _largest(meeting: Occasion, demand: Demand, radius: Fraction | None) -> Bit | Finding:
     """The largest bit that goes in; with a companion's `radius`, of that radius if there is one."""
     straight = [b for b in meeting.bits if b.kind is BitKind.STRAIGHT and not b.by_hand]
     if not straight:
@@ -119,7 +120,7 @@ def _largest(meeting: Meeting, demand: Demand, radius: Fraction | None) -> Bit |
 
 
 def _too_wide(
-    meeting: Meeting, bit: Bit, demand: Demand, width: Fraction, named: NamedBit | None
+    meeting: Occasion, bit: Bit, demand: Demand, width: Fraction, named: NamedBit | None
 ) -> Finding:
     place = named.place if named is not None else meeting.join.family_place
     return SocketNarrowerThanBit(
@@ -134,7 +135,42 @@ def _too_wide(
     )
 
 
-def _declared(meeting: Meeting, named: NamedBit, kind: BitKind) -> Bit | Finding:
+def of_kind(meeting: Occasion, named: NamedBit | None, kind: BitKind) -> Bit | Finding:
+    """The bit named, which must be of that kind; else the first one declared."""
+    if named is not None:
+        return _declared(meeting, named, kind)
+    found = next((bit for bit in meeting.bits if bit.kind is kind), None)
+    if found is not None:
+        return found
+    return NoBitOfKind(
+        place=meeting.join.family_place or meeting.join.place,
+        joint=meeting.name,
+        family=meeting.join.family,
+        kind=kind.value,
+    )
+
+
+def drilling(
+    meeting: Occasion, named: NamedBit | None, hole: Fraction, deepest: Fraction
+) -> Picked | Finding:
+    """What makes a round hole: a drill of just its diameter, else a straight bit no wider that goes
+    round in it."""
+    kinds = {bit.name: bit.kind for bit in meeting.bits}
+    if named is not None and kinds.get(named.name) is BitKind.DRILL:
+        bit = _declared(meeting, named, BitKind.DRILL)
+        if isinstance(bit, Finding) or bit.diameter == hole:
+            return bit if isinstance(bit, Finding) else Picked(bit, False)
+        need = Demand(narrowest=hole, deepest=deepest)
+        return _too_wide(meeting, bit, need, hole, named)
+    drills = (b for b in meeting.bits if b.kind is BitKind.DRILL and b.diameter == hole)
+    drill = next(drills, None) if named is None else None
+    if drill is not None:
+        return Picked(drill, True)
+    need = Demand(narrowest=hole, deepest=deepest)
+    return pick(meeting, named, ReliefAsked(Relief.NONE), need)
+
+
+def _declared(meeting: Occasion, named: NamedBit, kind: BitKind) -> Bit | Finding:
     names = tuple(bit.name for bit in meeting.bits)
     bit = next((bit for bit in meeting.bits if bit.name == named.name), None)
     if bit is None:
@@ -153,13 +189,13 @@ def _declared(meeting: Meeting, named: NamedBit, kind: BitKind) -> Bit | Finding
     return bit
 
 
-def _named_companion(meeting: Meeting, relief: ReliefAsked) -> Bit | Finding | None:
+def _named_companion(meeting: Occasion, relief: ReliefAsked) -> Bit | Finding | None:
     if relief.companion is None:
         return None
     return _declared(meeting, relief.companion, BitKind.ROUNDOVER)
 
 
-def _roundover(meeting: Meeting, radius: Fraction) -> Bit | None:
+def _roundover(meeting: Occasion, radius: Fraction) -> Bit | None:
     """The first declared roundover of just this radius."""
     for bit in meeting.bits:
         if bit.kind is BitKind.ROUNDOVER and bit.radius == radius:
@@ -168,7 +204,7 @@ def _roundover(meeting: Meeting, radius: Fraction) -> Bit | None:
 
 
 def _mismatch(
-    meeting: Meeting, relief: ReliefAsked, cutter: Bit, companion: Bit, demand: Demand
+    meeting: Occasion, relief: ReliefAsked, cutter: Bit, companion: Bit, demand: Demand
 ) -> Finding:
     matching = _roundover(meeting, cutter.radius)
     place = relief.companion.place if relief.companion is not None else relief.place

@@ -1,7 +1,8 @@
-"""Dado and groove alike: a channel in B's surface that takes the full thickness of A.
+"""Dado, groove and tongue alike: a channel in B's surface that takes the thickness of A.
 
-What the two share: where the channel lies, which walls it has, the notch that lets A cover a
-stopped end. The families `dado.py` and `groove.py` give it their defaults.
+What they share: where the channel lies, which walls it has, the cheeks that leave a tongue of A,
+the notch that lets A cover a stopped end. The families `dado.py`, `groove.py` and `tongue.py` give
+it their defaults.
 """
 
 from __future__ import annotations
@@ -32,23 +33,26 @@ from .carve import (
 from .family import JointCuts
 from .meeting import Meeting, Part, at, both_sides, moved, passes_through, way_in, with_face
 from .options import NamedBit, ReliefAsked, Stops
+from .shoulders import NO_SHOULDERS, Pair, cheeks_off, within
 
 NO_STOPS = Stops()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Channel:
-    """The options of a channel; lengths in mm."""
+    """The options of a channel; lengths in mm. `cheeks` come off A's faces: without them A enters
+    in its whole thickness."""
 
     fit: Fraction
     gap: Fraction
     relief: ReliefAsked
     bit: NamedBit | None
     stop: Stops = NO_STOPS
+    cheeks: Pair = NO_SHOULDERS
 
 
 def cut_channel(meeting: Meeting, options: Channel) -> Outcome[JointCuts]:
-    """The channel in B, and on A its roundovers and the notches of asked stops."""
+    """The channel in B, and on A its cheeks, its roundovers and the notches of asked stops."""
     side = entering(meeting)
     if isinstance(side, Finding):
         return Outcome(None, (side,))
@@ -65,8 +69,9 @@ def cut_channel(meeting: Meeting, options: Channel) -> Outcome[JointCuts]:
     channel = dug(bench, socket)
     if isinstance(channel, Finding):
         return Outcome(None, (channel,))
+    cheeks = cheeks_off(bench, meeting.a, meeting.b, side, options.cheeks)
     notches = _notches(bench, socket, options)
-    cuts = (channel, *notches, *rounded(bench, socket))
+    cuts = (channel, *cheeks, *notches, *rounded(bench, socket))
     return finished(bench, cuts, _channel_plays(meeting, socket, options))
 
 
@@ -99,6 +104,8 @@ def _channel(meeting: Meeting, side: Side, options: Channel) -> Socket | Finding
     wood = _stopped(meeting.overlap, run, options.stop)
     if wood is None:
         return _stop_takes_all(meeting, run, options.stop)
+    if sum(options.cheeks):
+        wood = within(wood, a.box, a.thick, options.cheeks)
     closed = closed_sides(b, side, wood)
     for beside in both_sides(a.thick):
         if beside not in closed:

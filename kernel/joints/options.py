@@ -167,6 +167,30 @@ def above_zero(name: str, default: T, shown: str, words: str) -> OptionSpec[Frac
     )
 
 
+def whole_number(
+    name: str, default: T, shown: str, words: str, *, least: int
+) -> OptionSpec[int | T]:
+    """A whole number of `least` or more."""
+
+    def read(option: Option) -> int | T | Finding:
+        match option.values:
+            case (Quantity(number, dimension),) if dimension == COUNT and number.denominator == 1:
+                if number >= least:
+                    return int(number)
+                return ValueTooSmall(
+                    place=value_place(option),
+                    option=option.name,
+                    form=Form.COUNT,
+                    value=number,
+                    least=Fraction(least),
+                )
+        return wrong_kind(option, Form.COUNT)
+
+    return OptionSpec(
+        name=name, form=Form.COUNT, default=default, shown=shown, words=words, read=read
+    )
+
+
 def choice(name: str, default: E, words: str) -> OptionSpec[E]:
     """One word of an enum's values."""
     kinds = type(default)
@@ -356,6 +380,12 @@ def wrong_kind(option: Option, form: Form) -> Finding:
     return WrongKindOfValue(
         place=value_place(option), option=option.name, form=form, written=written
     )
+
+
+def written_at(join: Join, name: str) -> Place | None:
+    """Where the values of a join's option are written; None where it is not."""
+    written = (option for option in join.options if option.name == name and option.value_places)
+    return next((value_place(option) for option in written), None)
 
 
 def value_place(option: Option) -> Place | None:

@@ -151,6 +151,8 @@ def tilted_cut(
 
 
 def polygon(*points: Point2) -> Region:
-    """The region inside corners that run counterclockwise."""
-    ends = (*points[1:], points[0])
-    return Region((tuple(Line(p, q) for p, q in zip(points, ends, strict=True)),))
+    """The region inside corners that run either way round."""
+    pairs = tuple(zip(points, (*points[1:], points[0]), strict=True))
+    if sum(p[0] * q[1] - q[0] * p[1] for p, q in pairs) < 0:
+        return polygon(*points[::-1])
+    return Region((tuple(Line(p, q) for p, q in pairs),))

@@ -35,7 +35,7 @@ from ...kernel.joint_findings import (
     WrongSize,
     WrongVerb,
 )
-from . import Wording
+from . import Wording, tenons
 from .words import Edit, Help, Label, Words
 
 FORMS: Mapping[Form, str] = {
@@ -406,4 +406,5 @@ WORDS: Mapping[type[Finding], Wording] = {
     JoinedToItself: _itself,
     StopTakesAll: _stop,
     WrongSize: _size,
+    **tenons.WORDS,
 }
