@@ -17,6 +17,7 @@ from ...kernel.figures import mm
 from ...kernel.finding import Finding, Place
 from ...kernel.findings import (
     NamedBitOfWrongKind,
+    NoBitOfKind,
     NoCompanion,
     NoRoomToSweep,
     NoStraightBit,
@@ -91,6 +92,15 @@ def _no_companion(finding: NoCompanion) -> Words:
             Help(f"declare one: `bit r {{ roundover {radius}, by hand }}`"),
             Help("or choose another relief: `relief corner`"),
         ),
+    )
+
+
+def _no_kind(finding: NoBitOfKind) -> Words:
+    sample = {"dovetail": "`bit d14 { dovetail 14mm 14deg, flute 12mm }`"}.get(finding.kind)
+    return Words(
+        title=f"there is no {finding.kind} bit to cut `{finding.joint}` with",
+        label=f"`{finding.family}` needs a {finding.kind} bit",
+        help=(Help(f"declare one: {sample}" if sample else "declare one"),),
     )
 
 
@@ -190,6 +200,7 @@ WORDS: Mapping[type[Finding], Wording] = {
     UnknownBit: _unknown_bit,
     NamedBitOfWrongKind: _wrong_kind,
     NoCompanion: _no_companion,
+    NoBitOfKind: _no_kind,
     NoRoomToSweep: _no_room,
     DeeperThanFlute: _flute,
     DeeperThanReach: _reach,
