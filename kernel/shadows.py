@@ -180,6 +180,13 @@ class Pieces:
         """Wide enough to be contact by itself."""
         return self.width > 6 * LEAST_TOUCH / 2
 
+    @property
+    def is_ahead(self) -> Booleans:
+        """Where the second facet is over the first one. Of bodies that share no wood it is so all
+        over a piece or nowhere, but both may begin at one edge where they touch."""
+        ahead: Booleans = self.gap.max(axis=1) + self.gap.min(axis=1) >= -LEAST_TOUCH
+        return ahead
+
     def __getitem__(self, rows: Booleans) -> Pieces:
         return Pieces(
             self.rows[rows], self.columns[rows], self.flat[rows], self.gap[rows], self.width[rows]

@@ -99,7 +99,7 @@ def _any_overlap(behind: Layer, ahead: Layer) -> bool:
     for rows, columns in _pairs(behind, ahead):
         for chosen in _growing(len(rows)):
             found = pieces(behind, ahead, rows[chosen], columns[chosen])
-            over = found.gap.max(axis=1, initial=-inf) >= -LEAST_TOUCH
+            over = found.is_ahead
             if (over & found.is_proof).any():
                 return True
             left_over += float(found.width[over].sum())
@@ -190,7 +190,7 @@ class _Best:
 
     def take(self, found: Pieces) -> None:
         """Pieces behind the moving facet are none of its business."""
-        ahead = found[found.gap.max(axis=1) >= -LEAST_TOUCH]
+        ahead = found[found.is_ahead]
         least = np.maximum(ahead.gap.min(axis=1), 0.0)
         nearest = np.where(ahead.is_proof, least, inf)
         if len(nearest) and (at := int(np.argmin(nearest))) >= 0 and nearest[at] < self.gap:

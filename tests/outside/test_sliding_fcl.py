@@ -1,0 +1,25 @@
+"""No way is told free that a collision library finds blocked, pose by pose.
+
+Held against the Flexible Collision Library (Pan, Chitta, Manocha: FCL, a general purpose library
+for collision and proximity queries, ICRA 2012). `tests/bench/truth.py` does the same over thousands
+of pairs.
+"""
+
+from __future__ import annotations
+
+import pytest
+from truth import Tally, compared, compared_turning
+
+PAIRS = 120
+
+
+@pytest.mark.parametrize("compare", [compared, compared_turning])
+def test_what_is_told_free_is_free_and_what_is_told_blocked_is_met(compare: object) -> None:
+    tally = Tally()
+    for seed in range(PAIRS):
+        tally.add(compare(seed, 40))  # type: ignore[operator]  # one of the two above
+    assert tally.refuted == []
+    assert tally.late == []
+    assert tally.unconfirmed == []
+    assert tally.free > PAIRS / 3
+    assert tally.directions - tally.free > PAIRS
