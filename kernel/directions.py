@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import combinations
-from math import cos, radians
+from math import cos, dist, hypot, radians
 from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
@@ -60,15 +60,17 @@ def distinct(directions: Iterable[Floats]) -> tuple[Vector, ...]:
     """The directions at length 1, without those that came before."""
     found: list[Vector] = []
     for direction in directions:
-        unit = direction / np.linalg.norm(direction)
-        unit = np.where(np.abs(unit) < SQUARE, 0.0, unit) + 0.0
-        if not any(_same(unit, np.array(known)) for known in found):
-            found.append((float(unit[0]), float(unit[1]), float(unit[2])))
+        x, y, z = (float(c) for c in direction)
+        size = hypot(x, y, z)
+        unit = _clean(x / size), _clean(y / size), _clean(z / size)
+        if not any(dist(unit, known) < SQUARE for known in found):
+            found.append(unit)
     return tuple(found)
 
 
-def _same(one: Floats, other: Floats) -> bool:
-    return float(one @ other) > 0 and float(np.linalg.norm(np.cross(one, other))) < SQUARE
+def _clean(share: float) -> float:
+    """Without the dust that a chain of turns leaves where an axis is meant."""
+    return 0.0 if abs(share) < SQUARE else share
 
 
 def touching_normals(one: Faces, other: Faces) -> tuple[Floats, ...]:

@@ -106,30 +106,27 @@ def view(body: Faces, frame: Floats) -> View:
         columns = np.argmax(np.abs(frame), axis=1)
         seen = body.corners[:, :, columns] * frame[range(3), columns]
     flat, height = seen[:, :, :2], seen[:, :, 2]
-    area, round_ = _area_and_perimeter(flat)
-    wide = _wide(np.abs(area), round_)
+    one, other = flat[:, 1] - flat[:, 0], flat[:, 2] - flat[:, 0]
+    area = (one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]) / 2
+    rows = _wide(area, flat)
+    # Large facets come first: they are the likeliest to prove a contact.
+    rows = rows[np.argsort(-np.abs(area[rows]), kind="stable")]
     return View(
         body,
         frame,
-        _layer(flat, height, _largest_first(area, wide & (area > 0))),
-        _layer(flat[:, ::-1], height[:, ::-1], _largest_first(-area, wide & (area < 0))),
+        _layer(flat, height, rows[area[rows] > 0]),
+        _layer(flat[:, ::-1], height[:, ::-1], rows[area[rows] < 0]),
     )
 
 
-def _largest_first(area: Floats, chosen: Booleans) -> Indices:
-    """Large facets are the likeliest to prove a contact."""
-    rows = np.flatnonzero(chosen)
-    return rows[np.argsort(-area[rows], kind="stable")]
-
-
-def _wide(area: Floats, perimeter: Floats) -> Booleans:
-    """Which facets to keep: the narrowest go, together no more than a quarter of the least touch
-    wide. Walls along the direction are among them."""
-    width = _width(area, perimeter)
-    order = np.argsort(width, kind="stable")
-    keep = np.ones(len(width), dtype=bool)
-    keep[order[np.cumsum(width[order]) <= LEAST_TOUCH / 4]] = False
-    return keep
+def _wide(area: Floats, flat: Floats) -> Indices:
+    """The facets to keep: those left out are together no wider than a quarter of the least touch.
+    Walls along the direction are among them."""
+    rows = np.flatnonzero(area)
+    side = np.roll(flat[rows], -1, axis=1) - flat[rows]
+    width = _width(np.abs(area[rows]), np.hypot(side[:, :, 0], side[:, :, 1]).sum(axis=1))
+    wide: Indices = rows[width > LEAST_TOUCH / 4 / max(1, len(rows))]
+    return wide
 
 
 def _width(area: Floats, perimeter: Floats) -> Floats:

@@ -21,6 +21,7 @@ from dryfit.lang.syntax import (
     Expr,
     Fn,
     For,
+    Heading,
     Ident,
     If,
     Index,
@@ -28,6 +29,7 @@ from dryfit.lang.syntax import (
     Let,
     ListOf,
     Member,
+    MotionLine,
     Name,
     Number,
     Param,
@@ -187,6 +189,22 @@ CUTS = st.builds(
     st.none() | LABELS,
 )
 
+HEADINGS = st.builds(lambda axis, is_back: Heading(axis, is_back, NOWHERE), AXES, st.booleans())
+ABOUT = AXES.map(lambda axis: Heading(axis, False, NOWHERE))
+TRAVELS = st.builds(
+    lambda m, way, far: MotionLine(Ident("travel", NOWHERE), m, way, (), far, NOWHERE),
+    tuples(REFERENCES, least=1),
+    HEADINGS | tuples(COORDINATES, least=1),
+    EXPRS,
+)
+SWINGS = st.builds(
+    lambda m, way, at, by: MotionLine(Ident("swing", NOWHERE), m, way, at, by, NOWHERE),
+    tuples(REFERENCES, least=1),
+    ABOUT,
+    tuples(COORDINATES),
+    EXPRS,
+)
+
 CLAIMS = EXPRS.filter(lambda e: not isinstance(e, Name)) | st.builds(
     lambda words: ClaimWords(words, NOWHERE), tuples(IDENTS, least=1)
 )
@@ -207,6 +225,8 @@ SIMPLE: st.SearchStrategy[Stmt] = st.one_of(
     boards(),
     joins(),
     CUTS,
+    TRAVELS,
+    SWINGS,
     st.builds(
         lambda n, a, v, at, t: PlaceLine(n, a, v, at, t, NOWHERE),
         LABELS,
