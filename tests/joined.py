@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from dryfit.kernel.board import Board, Move
 from dryfit.kernel.cutter import Bit, BitKind
-from dryfit.kernel.design import BoardRef, Design, Join, Option, OptionValue, Verb, Word
+from dryfit.kernel.design import BoardRef, Design, Join, Option, OptionValue, Several, Verb, Word
 from dryfit.kernel.plan import CutPlan, cut_plan
 from dryfit.kernel.quantity import COUNT, LENGTH, Quantity
 from dryfit.kernel.stock import Stock
@@ -47,6 +47,7 @@ def option(name: str, *values: OptionValue) -> Option:
 
 SIDE = ((0, 18), (0, 200), (0, 300))
 NARROW = tuple(relief for relief in RELIEFS if relief != "swept")  # no room to sweep in
+SHOWN = ("corner", "half_round", "long")  # a kind of tenon whose cuts others show relief by relief
 NOT_LONG = tuple(relief for relief in RELIEFS if relief != "long")
 
 CASES = (
@@ -118,6 +119,48 @@ CASES = (
         ((-4, 300), (30, 170), (100, 118)),
         SIDE,
         options=(option("edges", mm(12)),),
+    ),
+    Case(
+        "tongue",
+        "tongue",
+        Verb.INTO,
+        ((12, 400), (0, 200), (100, 118)),
+        SIDE,
+        options=(option("fit", mm(0.2)),),
+        reliefs=SHOWN,
+    ),
+    Case(
+        "haunched tenon",
+        "tenon",
+        Verb.INTO,
+        ((6, 300), (40, 200), (100, 118)),
+        SIDE,
+        options=(option("edges", Several((mm(40), mm(50)))), option("haunch", mm(6))),
+        reliefs=SHOWN,
+    ),
+    Case(
+        "row of tenons",
+        "tenon",
+        Verb.INTO,
+        ((6, 300), (30, 170), (100, 118)),
+        SIDE,
+        options=(
+            option("edges", mm(12)),
+            option("row", count(3)),
+            option("root", Word("fillet")),
+        ),
+        reliefs=SHOWN,
+    ),
+    Case(
+        "twin tenon",
+        "tenon",
+        Verb.INTO,
+        ((25, 300), (10, 50), (100, 160)),
+        ((0, 40), (0, 60), (0, 400)),
+        options=(option("cheeks", mm(5)), option("twin", count(2))),
+        stock_a="ply40",
+        stock_b="ply40",
+        reliefs=SHOWN,
     ),
     Case(
         "box joint",

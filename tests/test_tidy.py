@@ -42,6 +42,7 @@ DESIGN_RECORDS = {
 WORDS_MAY_READ = DESIGN_RECORDS | {
     "checks.assembly_findings",
     "checks.findings",
+    "crossing_findings",
     "cuts",
     "joint_findings",
     "region",

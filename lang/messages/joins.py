@@ -35,7 +35,7 @@ from ...kernel.joint_findings import (
     WrongSize,
     WrongVerb,
 )
-from . import Wording, tenons
+from . import Wording, crossings, tenons
 from .words import Edit, Help, Label, Words
 
 FORMS: Mapping[Form, str] = {
@@ -406,5 +406,6 @@ WORDS: Mapping[type[Finding], Wording] = {
     JoinedToItself: _itself,
     StopTakesAll: _stop,
     WrongSize: _size,
+    **crossings.WORDS,
     **tenons.WORDS,
 }

@@ -35,6 +35,10 @@ WAYS = {
     "tenon": {"+x"},
     "whole tenon": {"+x"},
     "through tenon": {"+x"},
+    "tongue": {"+x", "+y", "-y"},
+    "haunched tenon": {"+x"},
+    "row of tenons": {"+x"},
+    "twin tenon": {"+x"},
     "box joint": {"-x", "-z"},
     "even box joint": {"-x", "-z"},
 }

@@ -142,7 +142,47 @@ def tenons(draw: st.DrawFn) -> Trial:
         options["edges"] = Several((mm(draw(lengths(0, 12))), mm(draw(lengths(0, 12)))))
     a = ((tb - reach, tb + 200), (beside, beside + ta), (low, low + width))
     b = ((F(0), tb), (F(0), 2 * beside + ta), (F(0), low + width + draw(lengths(12, 40))))
+    options |= draw(tenon_kinds(width, min(tb, reach)))
     return draw(trials(a, b, "tenon", options))
+
+
+@st.composite
+def tenon_kinds(draw: st.DrawFn, width: Fraction, depth: Fraction) -> dict[str, OptionValue]:
+    """A plain tenon or one in a row, twinned, haunched or with the fillet left at its foot."""
+    kind = draw(st.sampled_from(["plain", "row", "twin", "haunch", "fillet"]))
+    match kind:
+        case "row":
+            return {"row": Quantity(F(draw(st.integers(2, 3))))}
+        case "twin":
+            return {"twin": Quantity(F(2))}
+        case "haunch":
+            deep = draw(lengths(0.5, 10).filter(lambda d: d < depth)) if depth > 1 else F(1, 4)
+            off = Several((mm(F(0)), mm(draw(lengths(4, float(width) / 3)))))
+            return {"edges": off, "haunch": mm(deep)}
+        case "fillet":
+            return {"root": Word("fillet"), "edges": mm(draw(lengths(1, 12)))}
+    return {}
+
+
+@st.composite
+def tongues(draw: st.DrawFn) -> Trial:
+    """A side A under a top B near its end, or two boards of one thickness edge to edge."""
+    ta, tb = draw(lengths(12, 30)), draw(lengths(12, 30))
+    enters = draw(lengths(1, 10))
+    width, front = draw(lengths(80, 200)), draw(lengths(0, 30))
+    options: dict[str, OptionValue | tuple[OptionValue, ...]] = {
+        "thick": mm(draw(lengths(4, float(ta) / 2))),
+    }
+    if draw(st.booleans()):
+        options["stop"] = (Word(draw(st.sampled_from(["lo", "hi"]))), mm(draw(lengths(0.05, 15))))
+    if draw(st.booleans()):
+        a = ((F(0), ta), (front, width), (F(-200), enters))
+        b = ((-draw(lengths(0, 30)), F(200)), (F(0), width), (F(0), tb))
+        options["shoulders"] = Word(draw(st.sampled_from(["both", "lo"])))
+    else:
+        a = ((F(-80), enters), (front, width), (F(0), ta))
+        b = ((F(0), F(90)), (F(0), width), (F(0), ta))
+    return draw(trials(a, b, "tongue", options))
 
 
 @st.composite
@@ -162,5 +202,5 @@ def boxes(draw: st.DrawFn) -> Trial:
     return draw(trials(a, b, "box", options))
 
 
-JOINTS = st.one_of(channels(), rabbets(), tenons(), boxes())
+JOINTS = st.one_of(channels(), rabbets(), tongues(), tenons(), boxes())
 """Pairs under every family that is cut."""
