@@ -19,7 +19,7 @@ from .design import BoardRef, Design, Join
 from .finding import Finding, Outcome
 from .frames import Bridge
 from .joint_findings import JoinedToItself, NotSquare, UnknownBoard, UnknownFamily, WrongVerb
-from .joints import FAMILIES, families_with, family_named
+from .joints import WHERE, families_with, family_named
 from .joints.family import Contact, Family
 from .joints.meeting import Meeting, Part
 from .joints.options import Reading
@@ -223,7 +223,7 @@ def joint_name(join: Join, first: BoardRef, second: BoardRef) -> str:
 
 
 def _unknown_family(join: Join) -> Finding:
-    known = tuple(family.name for family in FAMILIES)
+    known = tuple(WHERE)
     return UnknownFamily(
         place=join.family_place or join.place,
         family=join.family,

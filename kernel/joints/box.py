@@ -69,7 +69,8 @@ class BoxJoint:
     bit: NamedBit | None
 
 
-def _read(reading: Reading) -> BoxJoint:
+def read_box(reading: Reading) -> BoxJoint:
+    """The options as written."""
     reading.not_both(PINS, PIN_SIZE)
     return BoxJoint(
         pins=reading.take(PINS),
@@ -95,13 +96,13 @@ def _cut(meeting: Meeting, options: BoxJoint) -> Outcome[JointCuts]:
     corner = corner_of(meeting)
     if isinstance(corner, Finding):
         return Outcome(None, (corner,))
-    crowded = _crowded(meeting, corner, options)
-    if crowded is not None:
-        return Outcome(None, (crowded,))
-    bounds = _boundaries(meeting, corner, options)
+    too_many = crowded(meeting, corner, options)
+    if too_many is not None:
+        return Outcome(None, (too_many,))
+    bounds = pin_bounds(meeting, corner, options)
     if isinstance(bounds, Finding):
         return Outcome(None, (bounds,))
-    sockets = _sockets(meeting, corner, bounds, options)
+    sockets = sockets_of(meeting, corner, bounds, options)
     picked = pick(meeting, options.bit, options.relief, demand(*sockets))
     if isinstance(picked, Finding):
         return Outcome(None, (picked,))
@@ -120,11 +121,11 @@ def _all_cut(
         cuts.append(cut)
     for socket in sockets:
         cuts.extend(rounded(bench, socket))
-    matings = _different(m for socket in sockets for m in plays(meeting, socket, options.fit))
+    matings = different(m for socket in sockets for m in plays(meeting, socket, options.fit))
     return finished(bench, cuts, matings)
 
 
-def _different(matings: Iterable[Mating]) -> tuple[Mating, ...]:
+def different(matings: Iterable[Mating]) -> tuple[Mating, ...]:
     """Each mating once: pins of one width all play alike."""
     return tuple(dict.fromkeys(matings))
 
@@ -211,7 +212,7 @@ def _count(meeting: Meeting, corner: Corner, options: BoxJoint) -> int:
     return odd_count(meeting.overlap[corner.along].size, size)
 
 
-def _crowded(meeting: Meeting, corner: Corner, options: BoxJoint) -> Finding | None:
+def crowded(meeting: Meeting, corner: Corner, options: BoxJoint) -> Finding | None:
     """The finding that so many equal pins leave sockets too narrow for the bit.
 
     It is told before any pin is drawn: a slip of the pen may ask for a million.
@@ -228,7 +229,7 @@ def _crowded(meeting: Meeting, corner: Corner, options: BoxJoint) -> Finding | N
     return replace(picked, most_pins=most_pins(width, picked.diameter, options.fit))
 
 
-def _boundaries(
+def pin_bounds(
     meeting: Meeting, corner: Corner, options: BoxJoint
 ) -> tuple[Fraction, ...] | Finding:
     """Where one board's pin ends and the other's begins, from the low end to the high."""
@@ -276,7 +277,7 @@ class Pin:
     is_highest: bool
 
 
-def _sockets(
+def sockets_of(
     meeting: Meeting, corner: Corner, bounds: tuple[Fraction, ...], options: BoxJoint
 ) -> tuple[Socket, ...]:
     """A's sockets from the low end, then B's."""
@@ -328,6 +329,6 @@ BOX = Family(
     words="pins of A and B take turns across a corner",
     verbs=(Verb.TO,),
     options=(PINS, PIN_SIZE, FIRST, FIT, RELIEF, BIT),
-    read=_read,
+    read=read_box,
     cut=_cut,
 )

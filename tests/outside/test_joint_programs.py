@@ -24,6 +24,10 @@ CLOSED_FORMS = [
     ("butt", "shelf", 282 * 200 * 18),
     ("rabbet", "side", 18 * 200 * 300 - 6 * 200 * 18),
     ("groove", "side", 18 * 200 * 300 - 6 * 6.3 * 300),
+    ("step", "side", 180 * (300 * 18 - 6 * 12 - 6 * 6)),  # two terraces of three steps
+    ("step", "top", 180 * (300 * 18 - 6 * 18 - 6 * 12 - 6 * 6)),  # the first goes through
+    # the mate's skin off the end; three pockets, 3 from the outside, wider by half the fit
+    ("blind_box", "side", 180 * 18 * 297 - 3 * ((180 / 7 + 0.05) * 15 + 2 * DISC) * 15),
     ("lap", "rail", 300 * 60 * 24 - 60.1 * 60 * 12),  # half the thickness, the mate's width and fit
     ("end_lap", "rail", 300 * 60 * 24 - 60 * 60 * 12),  # open to the end: one wall, no room beside
     ("edge_lap", "long", (300 * 80 - 18.3 * 40 - 2 * DISC) * 18),  # two corners at the slot's foot
