@@ -10,7 +10,7 @@ of those.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import degrees, radians
+from math import ceil, degrees, radians
 from typing import TypeAlias, assert_never
 
 import numpy as np
@@ -24,10 +24,14 @@ from .frames import pose_matrix
 from .passing import room_beside
 from .shadows import Vector
 from .sliding import blocked
-from .solids import Bodies
-from .turning import Hinge, first_touch
+from .solids import Bodies, gap, moved
+from .thresholds import PASSING_NEAR
+from .turning import Hinge, first_touch, turn_about
 
 Boxes: TypeAlias = NDArray[np.float64]
+
+SWING_STEP = 1.0
+"""At most how many degrees lie between two places at which the room beside a swing is measured."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +53,7 @@ class Stop:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Room:
-    """The least room beside a travel: between which boards, by index, and how much, mm."""
+    """The least room beside a motion: between which boards, by index, and how much, mm."""
 
     moving: int
     still: int
@@ -72,24 +76,21 @@ def stop_of(bodies: Bodies, motion: Motion) -> Stop | None:
             assert_never(motion)
 
 
-def room_of(bodies: Bodies, travel: Travel) -> Room | None:
-    """The least room beside a free travel, looking along it; None when nothing is near.
+def room_of(bodies: Bodies, motion: Motion) -> Room | None:
+    """The least room beside a free motion; None when nothing is near.
 
-    It is measured between what passes and what is passed, to a hundredth of a mm, and never more
-    than there is: a face counts as passed when any part of it is.
+    Beside a travel it is that between what passes and what is passed, looking along the way, to a
+    hundredth of a mm, and never more than there is: a face counts as passed when any part of it
+    is. Beside a swing it is the least distance measured at home and at each of even steps of
+    `SWING_STEP` degrees at most.
     """
-    moving = moving_boards(bodies, travel)
-    direction, distance = direction_of(bodies, travel), float(travel.distance)
-    boxes = world_boxes([one.board for one in bodies.plan.boards])
-    best: Room | None = None
-    for gap, i, j in _beside(boxes, moving, direction, distance):
-        most = thresholds.PASSING_NEAR if best is None else best.gap
-        if gap >= most:
-            break
-        found = room_beside(bodies.faces(i), bodies.faces(j), direction, distance, most)
-        if found is not None:
-            best = Room(moving=i, still=j, gap=found)
-    return best
+    match motion:
+        case Travel():
+            return _travel_room(bodies, motion)
+        case Swing():
+            return _swing_room(bodies, motion)
+        case _:
+            assert_never(motion)
 
 
 def moving_boards(bodies: Bodies, motion: Motion) -> tuple[int, ...]:
@@ -169,11 +170,25 @@ def _beside(
     for i in moving:
         low, high = boxes[i, 0] + np.minimum(way, 0), boxes[i, 1] + np.maximum(way, 0)
         apart = np.maximum(np.maximum(boxes[:, 0] - high, low - boxes[:, 1]), 0.0)
-        gap = np.linalg.norm(apart, axis=1)
-        gap[list(moving)] = np.inf
-        near = np.flatnonzero(gap < thresholds.PASSING_NEAR)
-        found += [(float(gap[j]), i, int(j)) for j in near]
+        gaps = np.linalg.norm(apart, axis=1)
+        gaps[list(moving)] = np.inf
+        found += [(float(gaps[j]), i, int(j)) for j in np.flatnonzero(gaps < PASSING_NEAR)]
     return sorted(found)
+
+
+def _travel_room(bodies: Bodies, travel: Travel) -> Room | None:
+    moving = moving_boards(bodies, travel)
+    direction, distance = direction_of(bodies, travel), float(travel.distance)
+    boxes = world_boxes([one.board for one in bodies.plan.boards])
+    best: Room | None = None
+    for apart, i, j in _beside(boxes, moving, direction, distance):
+        most = PASSING_NEAR if best is None else best.gap
+        if apart >= most:
+            break
+        found = room_beside(bodies.faces(i), bodies.faces(j), direction, distance, most)
+        if found is not None:
+            best = Room(moving=i, still=j, gap=found)
+    return best
 
 
 # ---- swings --------------------------------------------------------------------------------------
@@ -203,15 +218,36 @@ def _swing_stop(bodies: Bodies, swing: Swing, moving: tuple[int, ...]) -> Stop |
     return first
 
 
-def _in_ring(boxes: Boxes, i: int, hinge: Hinge, moving: tuple[int, ...]) -> list[int]:
-    """The boards that stay and come near enough to the hinge for board `i` to reach them."""
+def _swing_room(bodies: Bodies, swing: Swing) -> Room | None:
+    moving, hinge = moving_boards(bodies, swing), hinge_of(swing)
+    angle = float(swing.degrees)
+    steps = ceil(abs(angle) / SWING_STEP)
+    boxes = world_boxes([one.board for one in bodies.plan.boards])
+    pairs = [(i, j) for i in moving for j in _in_ring(boxes, i, hinge, moving, PASSING_NEAR)]
+    best: Room | None = None
+    for step in range(steps + 1):
+        turn = turn_about(hinge, radians(angle * step / steps))
+        for i, j in pairs:
+            most = PASSING_NEAR if best is None else best.gap
+            if most == 0.0:
+                return best
+            found = gap(moved(bodies.true(i), turn), bodies.true(j), most)
+            if found < most:
+                best = Room(moving=i, still=j, gap=found)
+    return best
+
+
+def _in_ring(
+    boxes: Boxes, i: int, hinge: Hinge, moving: tuple[int, ...], within: float = 0.0
+) -> list[int]:
+    """The boards that stay and that board `i`, turned about the hinge, may come `within` mm of."""
     at, axis = np.array(hinge.at), np.array(hinge.axis)
     middle, half = boxes.mean(axis=1) - at, (boxes[:, 1] - boxes[:, 0]) / 2
     along, reach = middle @ axis, half @ np.abs(axis)
     away = np.linalg.norm(middle - along[:, None] * axis, axis=1)
     round_ = np.linalg.norm(half, axis=1)
-    near = np.abs(along - along[i]) < reach + reach[i]
-    near &= away - round_ < away[i] + round_[i]
-    near &= away + round_ > away[i] - round_[i]
+    near = np.abs(along - along[i]) < reach + reach[i] + within
+    near &= away - round_ < away[i] + round_[i] + within
+    near &= away + round_ > away[i] - round_[i] - within
     near[list(moving)] = False
     return [int(j) for j in np.flatnonzero(near)]

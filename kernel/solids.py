@@ -239,6 +239,16 @@ def meet(a: Solid, b: Solid) -> bool:
     return not sound(a ^ b).is_empty()
 
 
+def gap(a: Solid, b: Solid, most: float) -> float:
+    """The least distance between two solids, mm; `most` when they are farther apart."""
+    return float(sound(a).min_gap(sound(b), most))
+
+
+def moved(solid: Solid, matrix: Points) -> Solid:
+    """The solid turned and shifted by a 4x4 matrix."""
+    return solid.transform(np.ascontiguousarray(matrix[:3, :]))
+
+
 def swept(board: Board, cut: Cut, region: Region, chord: float) -> Solid:
     """A region drawn on the side of a cut, taken as deep as the cut goes, put down, mm."""
     lo, hi = depth_range(board, cut)

@@ -84,6 +84,16 @@ def first_touch(moving: Faces, still: Faces, hinge: Hinge, angle: float) -> Touc
     )
 
 
+def turn_about(hinge: Hinge, angle: float) -> Floats:
+    """The 4x4 matrix of a turn by `angle` radians about the hinge."""
+    frame = sight(hinge.axis)
+    c, s = np.cos(angle), np.sin(angle)
+    matrix = np.eye(4)
+    matrix[:3, :3] = frame.T @ np.array([[c, -s, 0.0], [s, c, 0.0], [0.0, 0.0, 1.0]]) @ frame
+    matrix[:3, 3] = np.array(hinge.at) - matrix[:3, :3] @ np.array(hinge.at)
+    return matrix
+
+
 # ---- bodies round the hinge ----------------------------------------------------------------------
 
 

@@ -66,6 +66,9 @@ def parser() -> argparse.ArgumentParser:
     check.add_argument(
         "--format", choices=("text", "line", "json"), default="text", help="how to print findings"
     )
+    check.add_argument(
+        "--fix", action="store_true", help="make the edits that messages offer, then check again"
+    )
     _add_settings(check)
 
     export = commands.add_parser("export", help="write meshes and cutting profiles")
@@ -91,9 +94,11 @@ def parser() -> argparse.ArgumentParser:
     explain.add_argument("topic", nargs="?", metavar="CODE", help="such as J203, or dado")
     explain.add_argument("--list", action="store_true", help="list every joint, cut and code")
 
-    show = commands.add_parser("show", help="print the resolved design, or draw the piece")
+    show = commands.add_parser(
+        "show", help="print the resolved design or what moves, or draw the piece"
+    )
     show.add_argument("file", metavar="FILE", help="a design, `.dry`")
-    show.add_argument("--as", dest="form", choices=("design", "picture"), required=True)
+    show.add_argument("--as", dest="form", choices=("design", "picture", "motions"), required=True)
     show.add_argument("--to", metavar="FILE", help="write here and not to the standard output")
     show.add_argument("--force", action="store_true", help="replace a file dryfit did not make")
     _add_settings(show)

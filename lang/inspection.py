@@ -122,5 +122,6 @@ def _checked(file: str, plan: CutPlan | None) -> Checked | None:
         joints=len(plan.joints),
         cuts=len(plan.shaped),
         tests=len(plan.design.tests),
+        motions=len(plan.design.motions),
         picked=tuple(picked.items()),
     )

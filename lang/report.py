@@ -29,6 +29,7 @@ class Checked:
     joints: int
     cuts: int
     tests: int
+    motions: int = 0
     picked: tuple[tuple[str, int], ...] = ()
 
 
@@ -70,6 +71,7 @@ def _file(report: FileReport) -> dict[str, Any]:
             "joints": checked.joints,
             "cuts": checked.cuts,
             "tests": checked.tests,
+            "motions": checked.motions,
             "picked_bits": [{"bit": bit, "times": times} for bit, times in checked.picked],
         },
         "findings": [_message(message, report.pages) for message in report.messages],

@@ -1,14 +1,13 @@
-"""`dryfit show`: the design with everything resolved, or a still picture of the piece."""
+"""`dryfit show`: the design with everything resolved, a still picture of the piece, or how far
+what moves in it comes and how much room it has."""
 
 from __future__ import annotations
 
 import argparse
-import os
-import tempfile
 from pathlib import Path
 
 from ...kernel.faults import Fault
-from ..files import DiskFiles
+from ..files import DiskFiles, replace_file
 from ..inspection import Inspection, designed, planned
 from ..terminal import Terminal
 from .asked import complain, exit_code, request
@@ -21,6 +20,9 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
         if arguments.form == "design":
             inspection = designed(asked, DiskFiles())
             text = _design(inspection)
+        elif arguments.form == "motions":
+            inspection = planned(asked, DiskFiles())
+            text = _motions(inspection)
         else:
             inspection = planned(asked, DiskFiles())
             text = _picture(inspection)
@@ -52,6 +54,26 @@ def _picture(inspection: Inspection) -> str | None:
     return picture(inspection.plan) + DRAWN
 
 
+def _motions(inspection: Inspection) -> str | None:
+    if inspection.plan is None:
+        return None
+    from ...kernel.motion import room_of, stop_of
+    from ...kernel.solids import Bodies
+    from ..messages.motions import Course, courses
+
+    bodies, boards = Bodies(inspection.plan), inspection.plan.boards
+    found = []
+    for motion in inspection.plan.design.motions:
+        stop = stop_of(bodies, motion)
+        room = room_of(bodies, motion) if stop is None else None
+        met = stop or room
+        still = None if met is None else boards[met.still].board.name
+        moving = None if met is None else boards[met.moving].board.name
+        after, gap = stop.after if stop else None, room.gap if room else None
+        found.append(Course(motion=motion, moving=moving, still=still, after=after, gap=gap))
+    return courses(tuple(found))
+
+
 def _write(path: Path, text: str, force: bool) -> None:
     """Puts the text at `path` whole or not at all; Fault when what stands there is not ours."""
     data = text.encode()
@@ -61,26 +83,9 @@ def _write(path: Path, text: str, force: bool) -> None:
         raise Fault(f"`{path}` was not made by dryfit: name another file, or use --force")
     if not path.parent.is_dir():
         raise Fault(f"there is no folder `{path.parent}`")
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-        os.chmod(name, _mode(path))
-        os.replace(name, path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+    replace_file(path, data)
 
 
 def _is_ours(there: bytes, new: bytes) -> bool:
     """A picture of ours, or the very same bytes."""
     return there == new or there.endswith(DRAWN.encode())
-
-
-def _mode(path: Path) -> int:
-    """The rights of the file replaced, else those that a new file gets here."""
-    if path.exists():
-        return path.stat().st_mode & 0o777
-    mask = os.umask(0)
-    os.umask(mask)
-    return 0o666 & ~mask

@@ -30,6 +30,7 @@ def clean(checked: Checked) -> str:
         counted(checked.boards, "board"),
         counted(checked.joints, "joint"),
         *([counted(checked.cuts, "cut")] if checked.cuts else []),
+        *([counted(checked.motions, "motion")] if checked.motions else []),
         counted(checked.tests, "test"),
     ]
     return f"goes together: {', '.join(counts)}{picked(checked)}"

@@ -250,3 +250,15 @@ def test_a_whole_turn_past_what_it_never_meets_is_free_and_angles_have_a_sense()
     assert up.angle == pytest.approx(atan2(30, 5) - asin(1 / hypot(30, 5)))
     assert down.angle == pytest.approx(radians(360) - (atan2(30, -5) + asin(1 / hypot(30, 5))))
     assert sin(up.angle) > 0
+
+
+def test_the_room_beside_a_swing_is_the_least_on_the_way() -> None:
+    """The far corner of a door passes a post: they are nearest where it points at the post."""
+    door = board("door", (0, 300), (0, 18), (0, 500))
+    post = board("post", (-50, 50), (310, 350), (0, 500), stock="ply40")
+    room = room_of(bodies_of(door, post), swing("door", about=Axis.Z, at=(0, 0, 0), by=120))
+    assert room is not None
+    assert (room.moving, room.still) == (0, 1)
+    assert room.gap == pytest.approx(310 - hypot(300, 18), abs=0.03)
+    far = board("post", (-50, 50), (400, 440), (0, 500), stock="ply40")
+    assert room_of(bodies_of(door, far), swing("door", about=Axis.Z, at=(0, 0, 0), by=9)) is None

@@ -94,6 +94,7 @@ def test_findings_as_json(bench: Path) -> None:
         "joints": 1,
         "cuts": 0,
         "tests": 1,
+        "motions": 0,
         "picked_bits": [{"bit": "b6", "times": 1}],
     }
     assert [f["place"]["start"]["line"] for f in broken["findings"]] == [7]
@@ -247,6 +248,27 @@ def test_show_design_and_picture(bench: Path) -> None:
     assert again.returncode == 0
     assert (bench / "a.svg").read_text(encoding="utf-8") != picture.stdout
     assert [p.name for p in bench.iterdir() if p.name.startswith(".")] == []
+
+
+def test_show_what_moves_and_how_much_room_it_has(bench: Path) -> None:
+    still = run(bench, "show", "tray.dry", "--as", "motions")
+    assert (still.returncode, still.stdout.count("\n")) == (0, 1)
+    assert "travel" in still.stdout
+    lines = [
+        "stock ply12 { thick 12mm }",
+        "board lid of ply12 x 0mm..100mm y 0mm..100mm z 0mm..12mm",
+        "board post of ply12 x 102.5mm..150mm y 200mm..212mm z 0mm..100mm",
+        "board wall of ply12 x 0mm..90mm y 300mm..312mm z 0mm..100mm",
+        "travel lid along y for 150mm",
+        "travel lid along y for 250mm",
+        "swing lid about z by 20deg",
+    ]
+    (bench / "moving.dry").write_text("\n".join(lines), encoding="utf-8")
+    assert run(bench, "show", "moving.dry", "--as", "motions").stdout == (
+        "`lid` travels 150mm: free, 2.5mm between `lid` and `post`\n"
+        "`lid` travels 250mm: stops after 200mm, `lid` meets `wall`\n"
+        "`lid` swings 20deg: free, with nothing near\n"
+    )
 
 
 def test_show_never_writes_over_a_file_of_others(bench: Path) -> None:

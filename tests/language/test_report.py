@@ -57,6 +57,7 @@ def test_json_form_matches_its_description_and_never_changes_unseen() -> None:
                     "joints": 1,
                     "cuts": 0,
                     "tests": 0,
+                    "motions": 0,
                     "picked_bits": [{"bit": "b6", "times": 1}],
                 },
                 "findings": [
