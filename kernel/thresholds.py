@@ -84,9 +84,9 @@ coordinates are then computed from the arcs themselves."""
 
 LOOSE_FIT = 0.8
 """The most play a joint may have from side to side, socket less part, at any delivered thickness:
-0.4 a side, the widest gap of premium work in ANSI/AWI 0620-2024, 3.4.1.1. A glued joint is weak long
-before (PVA loses a fifth of its strength at a gap of 0.25: Bollock, Fine Woodworking, Jan/Feb 2017,
-as quoted), but plywood delivered 0.6 under its nominal thickness is ordinary."""
+0.4 a side, the widest gap of premium work in ANSI/AWI 0620-2024, 3.4.1.1. A glued joint is weak
+long before (PVA loses a fifth of its strength at a gap of 0.25: Bollock, Fine Woodworking, Jan/Feb
+2017, as quoted), but plywood delivered 0.6 under its nominal thickness is ordinary."""
 
 FACING_COSINE = 1.0 - 1e-9
 """A facet faces along an axis when its normal's share along it is at least this (within 0.003

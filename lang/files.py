@@ -9,8 +9,10 @@ This is the one place of the language, beside the command line, that touches the
 
 from __future__ import annotations
 
+import codecs
 import os
 import stat
+import tempfile
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -176,3 +178,41 @@ class MemoryFiles:
         text = self.texts[name]
         data = text if isinstance(text, bytes) else text.encode("utf-8", "surrogatepass")
         return Read(identity, data[: most + 1], len(data))
+
+
+def rewrite(name: str, before: str, after: str) -> None:
+    """Puts the text `after` in the place of `before` in a file, its byte order mark kept.
+
+    Fault when the file holds another text by now, or cannot be written.
+    """
+    path = Path(name).resolve()
+    try:
+        data = path.read_bytes()
+        mark = codecs.BOM_UTF8 if data.startswith(codecs.BOM_UTF8) else b""
+        if data != mark + before.encode("utf-8"):
+            raise Fault(f"{name} was changed while it was checked: nothing was mended")
+        replace_file(path, mark + after.encode("utf-8"))
+    except OSError as error:
+        raise Fault(f"cannot write {name}: {_reason(error)}") from error
+
+
+def replace_file(path: Path, data: bytes) -> None:
+    """Puts the bytes at `path` whole or not at all, with the rights of the file replaced."""
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+        os.chmod(name, _mode(path))
+        os.replace(name, path)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+
+
+def _mode(path: Path) -> int:
+    """The rights of the file replaced, else those that a new file gets here."""
+    if path.exists():
+        return path.stat().st_mode & 0o777
+    mask = os.umask(0)
+    os.umask(mask)
+    return 0o666 & ~mask

@@ -7,7 +7,8 @@ import argparse
 from ...kernel.faults import Fault
 from ..codes import Severity
 from ..columns import safe
-from ..files import DiskFiles
+from ..files import DiskFiles, rewrite
+from ..fixes import fixed, fixes
 from ..inspection import Request, inspected, report_of
 from ..limits import Limits
 from ..messages import summary
@@ -26,6 +27,8 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
         asked = request(arguments, file)
         try:
             report = _report(asked, shown)
+            if arguments.fix and _mend(report, shown):
+                report = _report(asked, shown)
         except Fault as fault:
             faults += 1
             shown.complain(f"dryfit: {fault}")
@@ -44,6 +47,19 @@ def _report(asked: Request, shown: Terminal) -> FileReport:
     files = DiskFiles()
     with shown.busy(f"{asked.file}: reading") as step:
         return report_of(inspected(asked, files, lambda stage: step(f"{asked.file}: {stage}")))
+
+
+def _mend(report: FileReport, shown: Terminal) -> bool:
+    """Makes the edits that the messages offer in the design's own file, and tells them."""
+    made = fixes(report.messages, report.file)
+    if not made:
+        return False
+    page = report.pages.by_file[report.file]
+    rewrite(report.file, page.text, fixed(page.text, made))
+    for fix in made:
+        line = page.position(fix.edit.place.start).line
+        shown.complain(f"{safe(report.file)}:{line}: mended {fix.code}: {safe(fix.text)}")
+    return True
 
 
 def _print(report: FileReport, form: str, limits: Limits, shown: Terminal) -> None:

@@ -134,9 +134,8 @@ def _mitre_bit(finding: BitMissesMitre) -> Words:
         has = "no angle" if finding.angle is None else f"{figure(finding.angle)} degrees"
         label = f"`{finding.bit}` has {has}, the mitre asks for {wanted}"
     else:
-        label = (
-            f"`{finding.bit}` cuts {mm(finding.covers)} deep, the board is {mm(finding.thick)} thick"
-        )
+        covers, thick = mm(finding.covers), mm(finding.thick)
+        label = f"`{finding.bit}` cuts {covers} deep, the board is {thick} thick"
     return Words(
         title=f"`{finding.bit}` cannot cut this mitre",
         label=label,

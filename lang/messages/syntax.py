@@ -251,9 +251,7 @@ def comma_in_number(finding: f.CommaInNumber) -> Words:
 def reserved_name(finding: f.ReservedName) -> Words:
     return Words(
         title=f"`{finding.word}` is a word of the language and cannot be a name",
-        help=(
-            _instead(finding, f"choose another, such as `{finding.word}_1`", f"{finding.word}_1"),
-        ),
+        help=(Help(f"choose another, such as `{finding.word}_1`, wherever it is used"),),
     )
 
 
