@@ -267,6 +267,7 @@ class NoTenonLeft(Finding):
     board: str
     size: Fraction
     shoulders: Fraction
+    value_place: Place | None = None
 
 
 @facts
@@ -282,6 +283,7 @@ class RunsOut(Finding):
     past: float
     bit: str
     radius: Fraction
+    relief_place: Place | None = None
 
 
 @facts
@@ -325,3 +327,4 @@ class WrongSize(Finding):
     board: str
     value: Fraction
     size: Fraction
+    value_place: Place | None = None

@@ -125,3 +125,4 @@ class PegMissesTenon(Finding):
     along: str
     room: Fraction
     needed: Fraction
+    value_place: Place | None = None

@@ -24,6 +24,7 @@ from ..thresholds import OVERSHOOT
 from .bits import Demand, Picked
 from .family import JointCuts
 from .meeting import Meeting, Part, at, both_sides, moved, other_axis, with_face
+from .options import written_at
 
 OUT = Fraction(OVERSHOOT)
 
@@ -162,6 +163,7 @@ def _runs_out(bench: Bench, socket: Socket, end: Wall, past: Box) -> Finding:
         past=float(abs(at(past, end.side) - host.face(end.side))),
         bit=bit.name,
         radius=bit.radius,
+        relief_place=written_at(bench.meeting.join, "relief"),
     )
 
 

@@ -25,7 +25,7 @@ from ..board import Box
 from ..cuts import Cut, Hardware, Side, Ware
 from ..design import Verb
 from ..finding import Finding, Outcome
-from ..joint_findings import NothingLeftUnder, WrongSize
+from ..joint_findings import NothingLeftUnder
 from ..relief import Relief
 from .bits import pick
 from .carve import Bench, Socket, Wall, closed_sides, demand, dug, finished
@@ -49,7 +49,9 @@ from .tenon_layout import shares
 
 THICK = above_zero("thick", None, "a third of A's", "thickness of the loose tenon")
 WIDTH = above_zero("width", None, "half of what meets", "width of all loose tenons and spaces")
-DEPTH = pair_of_lengths("depth", "how deep it enters each board, or a list: A's, then B's")
+DEPTH = pair_of_lengths(
+    "depth", "how deep it enters each board, or a list: A's, then B's", "half the board"
+)
 ROW = whole_number("row", 1, "1", "how many side by side", least=1)
 FIT = length("fit", Fraction(1, 10), "0.1mm", "size of the mortises less that of the tenon")
 GAP = length("gap", Fraction(1), "1mm", "room left under each of its ends")
@@ -130,8 +132,6 @@ def _section(meeting: Meeting, touch: Touch, options: LooseTenon) -> Box | Findi
     box = shared
     for axis, size, option in ((touch.across, thick, THICK), (touch.run, width, WIDTH)):
         off = in_the_middle(meeting, entering, shared[axis].size, size, option)
-        if isinstance(off, WrongSize):
-            return off
         if isinstance(off, Finding):
             return off
         for side, each in zip(both_sides(axis), off, strict=True):

@@ -258,7 +258,9 @@ def relief(default: Relief, allowed: tuple[Relief, ...]) -> OptionSpec[ReliefAsk
     )
 
 
-def pair_of_lengths(name: str, words: str) -> OptionSpec[tuple[Fraction, Fraction] | None]:
+def pair_of_lengths(
+    name: str, words: str, shown: str = "0mm"
+) -> OptionSpec[tuple[Fraction, Fraction] | None]:
     """One length for both sides, or a list of two: the low side's and the high side's."""
 
     def read(option: Option) -> tuple[Fraction, Fraction] | Finding | None:
@@ -273,7 +275,7 @@ def pair_of_lengths(name: str, words: str) -> OptionSpec[tuple[Fraction, Fractio
         return lengths[0], lengths[-1]
 
     return OptionSpec(
-        name=name, form=Form.LENGTHS, default=None, shown="0mm", words=words, read=read
+        name=name, form=Form.LENGTHS, default=None, shown=shown, words=words, read=read
     )
 
 

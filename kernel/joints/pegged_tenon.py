@@ -25,7 +25,7 @@ from .drawn import Tool, drawn_cut, in_plane
 from .family import Family, JointCuts
 from .leaning import cut_leaning
 from .meeting import Meeting
-from .options import NamedBit, Reading, above_zero, bit_named, length, whole_number
+from .options import NamedBit, Reading, above_zero, bit_named, length, whole_number, written_at
 from .tenon import CORE, cut_tenon, read_tenon
 from .tenon_layout import Layout, Tenon, laid_out
 from .tilted import TiltedMeeting
@@ -105,13 +105,15 @@ def _no_room(
     )
     for along, room, needed in checks:
         if room < needed:
+            option = DRAW.name if along == "draw" else PEG.name
             return PegMissesTenon(
-                place=meeting.option_place(DRAW.name if along == "draw" else PEG.name),
+                place=meeting.option_place(option),
                 board=meeting.a.name,
                 diameter=options.peg,
                 along=along,
                 room=room,
                 needed=needed,
+                value_place=written_at(meeting.join, option),
             )
     return None
 

@@ -16,7 +16,7 @@ from ..joint_findings import NoTenonLeft, WrongSize
 from ..relief import Relief
 from .carve import Bench, Step, stepped
 from .meeting import Meeting, Part, at, both_sides, moved, with_face
-from .options import OptionSpec
+from .options import OptionSpec, written_at
 from .tilted import TiltedMeeting
 
 Pair: TypeAlias = tuple[Fraction, Fraction]
@@ -48,6 +48,7 @@ def in_the_middle(
         board=part.name,
         value=size,
         size=whole,
+        value_place=written_at(meeting.join, option.name),
     )
 
 
@@ -67,6 +68,7 @@ def left_by(
         board=part.name,
         size=whole,
         shoulders=sum(pair, Fraction(0)),
+        value_place=written_at(meeting.join, option.name),
     )
 
 

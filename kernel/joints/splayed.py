@@ -30,6 +30,7 @@ from ..region import Point2, Region, moved
 from ..relief import Bite, Relief, relieved
 from ..tenon_findings import LeansTooFar, NotWhereItLeans
 from ..thresholds import SAME, SNAP_PER_MM
+from .drawn import polygon
 from .family import JointCuts
 from .meeting import Meeting, Part, both_sides, with_face
 from .options import written_at
@@ -48,7 +49,7 @@ from .tenon_layout import (
     Tenon,
     laid_out,
 )
-from .tilted import TiltedMeeting, polygon, tilted_cut
+from .tilted import TiltedMeeting, tilted_cut
 
 CutSquare: TypeAlias = Callable[[Meeting, Tenon], Outcome[JointCuts]]
 
@@ -320,7 +321,7 @@ def _outline(meeting: TiltedMeeting, splay: Splay, layout: Layout, bit: Bit, opt
         low, high = float(span.lo), float(span.hi)
         path += [(low, 0.0), (low, depth), (high, depth), (high, 0.0)]
     path += [(right, 0.0), (right, deep), (left, deep)]
-    asked = meeting.a.own_region(polygon(*(_flat(meeting, splay, p) for p in path)))
+    asked = meeting.a.own_region(polygon(tuple(_flat(meeting, splay, p) for p in path)))
     at_foot = options.relief.relief
     if at_foot is Relief.LONG:
         at_foot = Relief.CORNER
@@ -333,7 +334,7 @@ def _pockets(meeting: TiltedMeeting, splay: Splay, cheeks: Pair, bit: Bit) -> tu
     """What comes off A's faces, from B's face to A's end."""
     left, right, deep = _reach(meeting, splay)
     path = [(left, 0.0), (right, 0.0), (right, deep), (left, deep)]
-    region = meeting.a.own_region(polygon(*(_flat(meeting, splay, p) for p in path)))
+    region = meeting.a.own_region(polygon(tuple(_flat(meeting, splay, p) for p in path)))
     top = meeting.a.side
     return tuple(
         replace(

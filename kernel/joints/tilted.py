@@ -17,7 +17,7 @@ from ..cuts import Cut, Side, Work
 from ..cutter import Bit
 from ..design import Join
 from ..finding import Place
-from ..region import Line, Point2, Region, moved
+from ..region import Point2, Region, moved
 from ..tilt import Carry, Tilt
 from .meeting import Part
 
@@ -148,11 +148,3 @@ def tilted_cut(
         mate=meeting.mate(leaf).name,
         place=meeting.join.place,
     )
-
-
-def polygon(*points: Point2) -> Region:
-    """The region inside corners that run either way round."""
-    pairs = tuple(zip(points, (*points[1:], points[0]), strict=True))
-    if sum(p[0] * q[1] - q[0] * p[1] for p, q in pairs) < 0:
-        return polygon(*points[::-1])
-    return Region((tuple(Line(p, q) for p, q in pairs),))

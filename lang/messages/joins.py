@@ -326,24 +326,25 @@ def _pins(finding: PinsMissTheWidth) -> Words:
 
 
 def _shoulders(finding: NoTenonLeft) -> Words:
+    third = mm(finding.size / 3)
+    edit = None if finding.value_place is None else Edit(finding.value_place, third)
     return Words(
         title=f"the shoulders leave no tenon on `{finding.board}`",
         label=f"{mm(finding.shoulders)} of shoulders on {mm(finding.size)}",
-        help=(
-            Help(f"leave a third of the size at least, {mm(finding.size / 3)} (common practice)"),
-        ),
+        help=(Help(f"leave a third of the size at least, {third} (common practice)", edit),),
     )
 
 
 def _runs_out(finding: RunsOut) -> Words:
     letter = finding.axis.letter
+    edit = None if finding.relief_place is None else Edit(finding.relief_place, "corner")
     return Words(
         title=f"the `{finding.family}` for `{finding.mate}` runs out of `{finding.board}`",
         label=f"`{finding.bit}` leaves a radius of {mm(finding.radius)}; to clear it the cut goes "
         f"{mm(finding.extension)} on along {letter}, {mm(finding.past)} past the end",
         help=(
             Help(f"end `{finding.mate}` earlier, or let it come to the end of `{finding.board}`"),
-            Help("or choose another relief: `corner` needs less room"),
+            Help("or choose another relief: `corner` needs less room", edit),
         ),
     )
 
@@ -372,10 +373,11 @@ def _stop(finding: StopTakesAll) -> Words:
 
 
 def _size(finding: WrongSize) -> Words:
+    edit = None if finding.value_place is None else Edit(finding.value_place, mm(finding.size))
     return Words(
         title=f"`{finding.option}` asks for {mm(finding.value)}, there are {mm(finding.size)}",
         label=f"more than `{finding.board}` has",
-        help=(Help(f"ask for {mm(finding.size)} at most"),),
+        help=(Help(f"ask for {mm(finding.size)} at most", edit),),
     )
 
 

@@ -139,11 +139,12 @@ def _split(finding: WedgesSplit) -> Words:
 
 def _peg(finding: PegMissesTenon) -> Words:
     if finding.along == "draw":
+        edit = None if finding.value_place is None else Edit(finding.value_place, mm(finding.room))
         return Words(
             title=f"a peg of {mm(finding.diameter)} does not find its way with so much draw",
             label=f"{mm(finding.needed)} of draw; a quarter of the peg at most, "
             f"{mm(finding.room)} (common practice)",
-            help=(Help("1 to 1.5mm pulls the shoulder tight (common practice)"),),
+            help=(Help(f"draw it {mm(finding.room)} at most", edit),),
         )
     return Words(
         title=f"a peg of {mm(finding.diameter)} has no room in the tenon of `{finding.board}`",

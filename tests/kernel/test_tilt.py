@@ -72,8 +72,9 @@ def test_leaves_stand_where_their_boards_do() -> None:
     from dryfit.kernel.blanks import sound_blanks
     from dryfit.kernel.design import BoardRef
     from dryfit.kernel.frames import Bridge
+    from dryfit.kernel.joints.drawn import polygon
     from dryfit.kernel.joints.meeting import Part
-    from dryfit.kernel.joints.tilted import leaves, polygon
+    from dryfit.kernel.joints.tilted import leaves
 
     pose = (turned(180, Axis.X), turned(10, Axis.Y, (9, 0, 150)))
     plan, _ = planned(
@@ -91,7 +92,7 @@ def test_leaves_stand_where_their_boards_do() -> None:
     assert (first.span.lo, first.span.hi) == (0, 60)
     assert (second.span.lo, second.span.hi) == (-60, 0)
     for leaf in (first, second):
-        outline = polygon(*leaf.outline)
+        outline = polygon(leaf.outline)
         assert area(outline) == pytest.approx(18 * 300)
         assert area(leaf.own_region(outline)) == pytest.approx(18 * 300)
         assert leaf.own_span(leaf.span) == leaf.part.box[leaf.axis]
