@@ -11,14 +11,16 @@ from dryfit.kernel import solids
 from dryfit.kernel.board import Axis
 from dryfit.kernel.checks.assembly import assembly_findings
 from dryfit.kernel.checks.assembly_findings import NoWayHome
+from dryfit.kernel.cutter import Bit, BitKind
 from dryfit.kernel.delivered import delivered, thickest
+from dryfit.kernel.design import Verb
 from dryfit.kernel.expect import Claim, Test
 from dryfit.kernel.insertion import Insertion, Insertions, joined_pairs, still_leaves
 from dryfit.kernel.plan import CutPlan, cut_plan
 from dryfit.kernel.region import rectangle
 from dryfit.kernel.solids import Bodies
 from joined import CASES, Case, design, every, mm, named, option, planned
-from pieces import board, cut, joint, plan, ply, shifted, turned
+from pieces import board, cut, exact, joint, plan, ply, shifted, turned
 
 NONE = frozenset[str]()
 
@@ -68,6 +70,57 @@ def test_each_joint_opens_the_ways_its_drawing_shows(case: Case) -> None:
 
 def _other(way: str) -> str:
     return f"{'-' if way[0] == '+' else '+'}{way[1]}"
+
+
+LONG, WIDE, UP = (-100, 100), (0, 120), (0, 18)
+MORE: tuple[tuple[str, Case, set[str]], ...] = (
+    (
+        "cross lap",
+        Case("lap", "lap", Verb.ACROSS, (LONG, (0, 40), UP), ((0, 40), LONG, UP)),
+        {"+z"},
+    ),
+    (
+        "corner lap",
+        Case("lap", "lap", Verb.TO, ((0, 200), (0, 40), UP), ((0, 40), (-80, 40), UP)),
+        {"+x", "+y", "+z"},
+    ),
+    (
+        "edge lap",
+        Case("lap", "edge_lap", Verb.ACROSS, (LONG, UP, (0, 80)), (UP, LONG, (0, 80))),
+        {"+z"},
+    ),
+    (
+        "sliding dovetail",
+        Case("tail", "dovetail", Verb.INTO, ((9, 200), WIDE, (50, 68)), (UP, WIDE, (0, 140))),
+        {"+y", "-y"},
+    ),
+    (
+        "bridle",
+        Case("bridle", "bridle", Verb.INTO, ((0, 200), UP, (0, 40)), ((0, 40), UP, (-100, 40))),
+        {"+x", "+z"},
+    ),
+    (
+        "tongue",
+        Case("tongue", "tongue", Verb.INTO, ((9, 200), WIDE, (90, 108)), (UP, WIDE, (0, 140))),
+        {"+x", "+y", "-y"},
+    ),
+    (
+        "puzzle",
+        Case("puzzle", "puzzle", Verb.TO, ((-10, 200), (0, 120), UP), ((-200, 10), (0, 120), UP)),
+        {"+z", "-z"},
+    ),
+)
+TAIL = Bit(name="tail", kind=BitKind.DOVETAIL, radius=exact(6), angle=exact(14))
+
+
+@pytest.mark.parametrize(("case", "out"), [m[1:] for m in MORE], ids=[m[0] for m in MORE])
+def test_joints_that_lock_one_way_open_the_others(case: Case, out: set[str]) -> None:
+    made = design(case, "corner")
+    plain = replace(made.joins[0], options=case.options)
+    outcome = cut_plan(replace(made, joins=(plain,), bits=(*made.bits, TAIL)))
+    assert outcome.findings == ()
+    assert outcome.value is not None
+    assert axes_out(Insertions(Bodies(outcome.value)).of(0, 1)) == out
 
 
 def test_what_goes_out_comes_home_the_other_way() -> None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import pytest
 from truth import Tally, compared, compared_turning
 
-PAIRS = 120
+PAIRS = 100
 
 
 @pytest.mark.parametrize("compare", [compared, compared_turning])
