@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 from ..board import Box
 from ..cuts import Cut, Mating, Side
@@ -16,6 +17,7 @@ from .tenon_layout import (
     Layout,
     Root,
     Tenon,
+    foot_rooms,
     haunch_groove,
     mouths,
     spaces,
@@ -41,12 +43,13 @@ def all_cut(
     meeting, radius = bench.meeting, bench.picked.bit.radius
     groove = haunch_groove(meeting, layout, options.fit)
     hollows: list[Cut] = []
-    for socket in (*sockets, *(() if groove is None else (groove,))):
+    for socket in sockets:
         cut = dug(bench, socket)
         if isinstance(cut, Finding):
             return cut
         hollows.append(cut)
-    for socket in mouths(meeting, layout, options, radius):
+    shallow = mouths(meeting, layout, options, radius)
+    for socket in (*(() if groove is None else (groove,)), *shallow):
         cut = dug(_sharp(bench), socket)
         if isinstance(cut, Finding):
             return cut
@@ -56,7 +59,7 @@ def all_cut(
         *_edges_off(bench, layout, options.root),
         *_between(bench, layout, options.root),
     )
-    return (*hollows, *own, *_rounds(bench, layout, sockets))
+    return (*hollows, *own, *_rounds(bench, layout, sockets, options.root))
 
 
 def _sharp(bench: Bench) -> Bench:
@@ -114,22 +117,30 @@ def _from_face(meeting: Meeting, layout: Layout, box: Box) -> Step:
     return Step(host=meeting.a, mate=meeting.b, side=face, box=box, run=layout.entry.axis)
 
 
-def _rounds(bench: Bench, layout: Layout, sockets: tuple[Socket, ...]) -> tuple[Cut, ...]:
-    """The roundovers on the tenons' long edges; beside the haunch they end at it."""
+def _rounds(
+    bench: Bench, layout: Layout, sockets: tuple[Socket, ...], root: Root
+) -> tuple[Cut, ...]:
+    """The roundovers on the tenons' long edges. Beside the haunch they end at it, and before a
+    fillet at the foot: there the mortise's mouth is wide enough for square edges."""
     cuts: list[Cut] = []
     for socket in sockets:
+        ends = _ends_early(bench, layout, socket.wood, root)
         for corner, cut in zip(socket.corners, rounded(bench, socket), strict=False):
-            beside = layout.haunch is not None and any(
-                wall.side == layout.haunch_edge
-                and at(socket.wood, wall.side) == at(layout.whole, wall.side)
-                for wall in corner
-            )
-            if beside and layout.haunch is not None and cut.depth is not None:
-                short = float(layout.haunch[layout.entry.axis].size)
-                cuts.append(replace(cut, depth=cut.depth - short))
-            else:
-                cuts.append(cut)
+            short = max(ends.get(wall.side, Fraction(0)) for wall in corner)
+            if cut.depth is not None and cut.depth > short:
+                cuts.append(replace(cut, depth=cut.depth - float(short)))
     return tuple(cuts)
+
+
+def _ends_early(bench: Bench, layout: Layout, wood: Box, root: Root) -> dict[Side, Fraction]:
+    """How far from B's face the roundovers on the edges of one tenon end."""
+    ends: dict[Side, Fraction] = {}
+    if root is Root.FILLET:
+        ends = {side: bench.picked.bit.radius for side, _ in foot_rooms(layout, wood)}
+    edge = layout.haunch_edge
+    if edge is not None and layout.haunch is not None and at(wood, edge) == at(layout.whole, edge):
+        ends[edge] = layout.haunch[layout.entry.axis].size
+    return ends
 
 
 def fits(

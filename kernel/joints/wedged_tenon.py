@@ -3,7 +3,8 @@
 A through tenon with saw cuts in its end, into which wedges are driven from B's far face; the
 mortise flares towards that face, so that the spread tenon cannot draw back out. All options of
 `tenon` hold. Wedges stand across A's thickness and spread the tenon along its width, which must run
-with B's grain: across the grain they split B, which is told of solid wood.
+with B's grain: across the grain they split B, which is told of solid wood. They take up all play
+along the width, so the joint's fit is that across A's thickness.
 
 The saw cuts and the flare are hand work: the machine cuts the mortise straight, the chisel slopes
 its two ends from a quarter of B's thickness behind A's shoulder to `flare` at the far face. The
@@ -73,8 +74,10 @@ def _cut(meeting: Meeting, options: WedgedTenon) -> Outcome[JointCuts]:
         for region in _slots(meeting, layout, options)
     )
     flares = tuple(_flare(meeting, layout, wood, options) for wood in layout.tenons)
+    across = meeting.a.own.axis(meeting.a.thick)[0]
     value = replace(
         made.value,
+        matings=tuple(play for play in made.value.matings if play.axis == across),
         cuts=(*made.value.cuts, *(flares if options.flare else ()), *slots),
         hardware=(_wedges(meeting, layout, options),),
     )

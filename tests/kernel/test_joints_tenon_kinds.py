@@ -24,6 +24,7 @@ from dryfit.kernel.board import Axis, Board
 from dryfit.kernel.cuts import Hardware, Side, Ware, Work
 from dryfit.kernel.cutter import Bit, BitKind
 from dryfit.kernel.design import Join, Word
+from dryfit.kernel.measure import mating_fit
 from dryfit.kernel.quantity import Quantity
 from dryfit.kernel.region import area, bounds
 from dryfit.kernel.sliding import blocked, free_travel
@@ -224,3 +225,25 @@ def test_a_loose_tenon_of_the_design_is_joined_as_any() -> None:
     assert findings == ()
     assert [cut.depth for one in plan.joints for cut in one.cuts] == [23.0, 11.0]
     assert not any(Bodies(plan).meet(i, 2) for i in range(2))
+
+
+# ---- kinds together ------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("kind", ["corner", "side", "swept", "long", "half_round"])
+@pytest.mark.parametrize("root", ["relieved", "fillet"])
+@pytest.mark.parametrize("z", [(220, 300), (100, 180)])
+def test_haunch_and_fillet_go_together_in_mid_board_and_at_the_end(
+    kind: str, root: str, z: tuple[int, int]
+) -> None:
+    rail = board("rail", (6, 200), (21, 39), z)
+    made = join("tenon", "rail", "post", edges=listed(8, 20), haunch=mm(6), root=Word(root),
+                relief=relief(kind), fit=mm(0.2))  # fmt: skip
+    plan, findings = planned([POST, rail], made)
+    assert {finding.code for finding in findings} <= {"C106"}
+    bodies = Bodies(plan)
+    assert not bodies.meet(0, 1)
+    assert blocked(bodies.faces(1), bodies.faces(0), (1.0, 0.0, 0.0)) is None
+    for play in plan.joints[0].matings:
+        if kind not in ("side", "swept"):  # these take all of the walls between narrow ends
+            assert mating_fit(bodies, play) == pytest.approx(0.2, abs=0.01)
