@@ -6,7 +6,7 @@ coordinates, before any bit is picked. `tenon_cuts.py` makes the cuts from it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from itertools import pairwise
@@ -192,18 +192,7 @@ def _haunched(meeting: Meeting, layout: Layout, haunch: Fraction) -> Layout | Fi
     edge = max(sides, key=lambda side: a.beyond(side, b))
     floor = with_face(layout.whole, layout.entry.opposite, at(layout.whole, layout.entry))
     wood = moved(with_face(floor, edge, a.face(edge)), layout.entry.opposite, haunch)
-    return Layout(
-        entry=layout.entry,
-        wide=layout.wide,
-        cheeks=layout.cheeks,
-        edges=layout.edges,
-        whole=layout.whole,
-        tenons=layout.tenons,
-        through=layout.through,
-        gap=layout.gap,
-        haunch=wood,
-        haunch_edge=edge,
-    )
+    return replace(layout, haunch=wood, haunch_edge=edge)
 
 
 def mortises(meeting: Meeting, layout: Layout, fit: Fraction) -> tuple[Socket, ...] | Finding:
