@@ -20,7 +20,7 @@ from .joint_findings import UnknownBoard
 from .joints import family_named
 from .joints.options import Reading
 from .near import nearest
-from .shaping import SHAPINGS, shaping_named, shapings_with
+from .shaping import WHERE, shaping_named, shapings_with
 from .shaping.family import ShapingCuts, ShapingFamily
 from .shaping.workpiece import Workpiece
 from .shaping_findings import UnknownCut
@@ -133,7 +133,7 @@ def _failed(shaping: Shaping, ref: BoardRef) -> Shaped:
 
 
 def _unknown(shaping: Shaping) -> Finding:
-    known = tuple(family.name for family in SHAPINGS)
+    known = tuple(WHERE)
     return UnknownCut(
         place=shaping.family_place or shaping.place,
         cut=shaping.family,

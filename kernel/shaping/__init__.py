@@ -1,44 +1,53 @@
-"""Which cuts are there that belong to one board and no joint? The one tuple."""
+"""Which cuts are there that belong to one board and no joint? The one table.
+
+A kind's file is read when a design first names it, so that a start does not pay for them all.
+"""
 
 from __future__ import annotations
 
-from typing import Any
+from importlib import import_module
+from typing import Any, Final
 
-from .edges import CHAMFER, EASE_EDGES, RABBET, ROUNDOVER
 from .family import ShapingFamily
-from .holes import BORE, COUNTERBORE, SHELF_PINS
-from .outline import ARCH, COVE, NOTCH, ROUND_CORNER, SCALLOP
-from .pockets import HAND_HOLE, POCKET, SLOT, SQUARE_PEG
-from .scribe import SCRIBE
 
-SHAPINGS: tuple[ShapingFamily[Any], ...] = (
-    ARCH,
-    NOTCH,
-    COVE,
-    ROUND_CORNER,
-    SCALLOP,
-    BORE,
-    COUNTERBORE,
-    SHELF_PINS,
-    POCKET,
-    SLOT,
-    HAND_HOLE,
-    SQUARE_PEG,
-    RABBET,
-    EASE_EDGES,
-    ROUNDOVER,
-    CHAMFER,
-    SCRIBE,
-)
+WHERE: Final[dict[str, str]] = {
+    "arch": "outline",
+    "notch": "outline",
+    "cove": "outline",
+    "round_corner": "outline",
+    "scallop": "outline",
+    "bore": "holes",
+    "counterbore": "holes",
+    "shelf_pins": "holes",
+    "pocket": "pockets",
+    "slot": "pockets",
+    "hand_hole": "pockets",
+    "square_peg": "pockets",
+    "rabbet": "edges",
+    "ease": "edges",
+    "roundover": "edges",
+    "chamfer": "edges",
+    "scribe": "scribe",
+}
+"""From a kind's name to its file here, in the order of the catalogue. The file holds the kind under
+its name in capitals."""
 
 
 def shaping_named(name: str) -> ShapingFamily[Any] | None:
     """The kind of cut of that name."""
-    return next((family for family in SHAPINGS if family.name == name), None)
+    if name not in WHERE:
+        return None
+    kind: ShapingFamily[Any] = getattr(import_module(f".{WHERE[name]}", __name__), name.upper())
+    return kind
+
+
+def shapings() -> tuple[ShapingFamily[Any], ...]:
+    """All kinds of cut, in the order of the catalogue."""
+    return tuple(kind for name in WHERE if (kind := shaping_named(name)) is not None)
 
 
 def shapings_with(option: str) -> tuple[str, ...]:
     """The names of the kinds of cut that have an option of that name."""
     return tuple(
-        family.name for family in SHAPINGS if any(spec.name == option for spec in family.options)
+        kind.name for kind in shapings() if any(spec.name == option for spec in kind.options)
     )

@@ -40,7 +40,7 @@ from .shapes import bevel, rounding
 from .workpiece import OUT, Workpiece, side_word
 
 EDGES = sides("edges", "all round the side", "the other side of each edge to work")
-EASE = above_zero("radius", Fraction(3, 2), "1.5mm", "the radius left")
+EASED = above_zero("radius", Fraction(3, 2), "1.5mm", "the radius left")
 RADIUS = above_zero("radius", None, "that of the bit, else 3mm", "the radius left")
 SIZE = above_zero("size", Fraction(3), "3mm", "how wide the chamfer is on the side")
 ROUNDOVER_BIT = bit_named("bit", "the roundover bit")
@@ -78,7 +78,7 @@ class Rabbet:
 def _ease(piece: Workpiece, options: EdgeWork) -> Outcome[ShapingCuts]:
     size = options.size or Fraction(3, 2)
     tool = Picked(HAND_TOOLS[piece.kind], float(size), False, True)
-    return _worked(piece, options, EASE.name, size, tool)
+    return _worked(piece, options, EASED.name, size, tool)
 
 
 def _roundover(piece: Workpiece, options: EdgeWork) -> Outcome[ShapingCuts]:
@@ -249,15 +249,15 @@ def _step(piece: Workpiece, edge: Side, over: tuple[Axis, Span], wide: Fraction)
 # ---- the families ------------------------------------------------------------------------------
 
 
-EASE_EDGES = ShapingFamily(
+EASE = ShapingFamily(
     name="ease",
     title="eased edges",
     words="sharp edges rounded a little by hand",
     written="cut A from z.hi with ease { edges x.lo x.hi }",
     sides=Sides.ANY,
-    options=(EASE, EDGES),
+    options=(EASED, EDGES),
     read=lambda reading: EdgeWork(
-        size=reading.take(EASE), edges=reading.take(EDGES), bit=None, by_hand=True
+        size=reading.take(EASED), edges=reading.take(EDGES), bit=None, by_hand=True
     ),
     cut=_ease,
 )

@@ -36,23 +36,23 @@ def _about(topic: str) -> str:
     if entry is not None:
         return _page(entry)
     from ...kernel.joints import families
-    from ...kernel.shaping import SHAPINGS
+    from ...kernel.shaping import shapings
 
     word = topic.lower()
     found = [_joint(family) for family in families() if family.name == word]
-    found += [_cut(family) for family in SHAPINGS if family.name == word]
+    found += [_cut(family) for family in shapings() if family.name == word]
     if not found:
-        raise Fault(_no_such(topic, [f.name for f in families()] + [f.name for f in SHAPINGS]))
+        raise Fault(_no_such(topic, [f.name for f in families()] + [f.name for f in shapings()]))
     return "\n".join(found)
 
 
 def _list() -> str:
     """Every joint, cut and code on a line, retired codes told apart."""
     from ...kernel.joints import families
-    from ...kernel.shaping import SHAPINGS
+    from ...kernel.shaping import shapings
 
     joints = [f"{family.name:<12}  {family.words}" for family in families()]
-    cuts = [f"{family.name:<12}  {family.words}" for family in SHAPINGS]
+    cuts = [f"{family.name:<12}  {family.words}" for family in shapings()]
     codes = [f"{entry.code}  {_standing(entry):<8} {entry.summary}" for entry in CODES]
     return "\n".join([*joints, "", *cuts, "", *codes]) + "\n"
 

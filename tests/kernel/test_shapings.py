@@ -15,7 +15,7 @@ from dryfit.kernel.finding import Finding
 from dryfit.kernel.plan import BoardPlan, cut_plan
 from dryfit.kernel.profile import OperationKind, board_profile
 from dryfit.kernel.region import Arc, area
-from dryfit.kernel.shaping import SHAPINGS
+from dryfit.kernel.shaping import shapings
 from dryfit.kernel.solids import depth_range
 
 CHORD = 1e-4
@@ -44,7 +44,7 @@ def test_the_wood_removed_is_that_of_the_closed_form(case: CutCase) -> None:
 
 
 def test_every_kind_of_cut_has_a_case() -> None:
-    assert {case.shaping.family for case in CASES} == {family.name for family in SHAPINGS}
+    assert {case.shaping.family for case in CASES} == {family.name for family in shapings()}
 
 
 def cuts_of(case_name: str) -> tuple[Cut, ...]:

@@ -3,7 +3,7 @@
 from typing import Any
 
 import pytest
-from dryfit.kernel.shaping import SHAPINGS
+from dryfit.kernel.shaping import shapings
 from dryfit.kernel.shaping.family import ShapingFamily
 from looking import Asked, drawing, look
 
@@ -15,7 +15,7 @@ board B of ply18  x 18mm..380mm  y 0mm..240mm  z 100mm..118mm
 """
 
 
-@pytest.mark.parametrize("family", SHAPINGS, ids=lambda family: family.name)
+@pytest.mark.parametrize("family", shapings(), ids=lambda family: family.name)
 def test_the_line_that_shows_a_kind_checks_clean(family: ShapingFamily[Any]) -> None:
     assert f" with {family.name}" in family.written
     files = {"shown.dry": f"{BOARDS}{family.written}\n".encode()}

@@ -10,7 +10,7 @@ from dryfit.kernel.board import Axis, Board, Box, Span
 from dryfit.kernel.design import Along, Design, OptionValue, Shaping, Spots, Word
 from dryfit.kernel.plan import BoardPlan, cut_plan
 from dryfit.kernel.quantity import LENGTH, Quantity
-from dryfit.kernel.shaping import SHAPINGS
+from dryfit.kernel.shaping import shapings
 from dryfit.kernel.solids import Solid, swept, true_body, volume, without
 from dryfit.kernel.stock import Stock
 from hypothesis import given, settings
@@ -38,7 +38,7 @@ def boards(draw: st.DrawFn) -> Board:
 @st.composite
 def cuts(draw: st.DrawFn, board: Board) -> Shaping:
     """Any kind of cut, mostly within the board, its sizes drawn at random."""
-    family, side = draw(st.sampled_from(SHAPINGS)), draw(st.sampled_from(SIDES))
+    family, side = draw(st.sampled_from(shapings())), draw(st.sampled_from(SIDES))
     around = [other for other in SIDES if other[0] != side[0]]
     at: list[Spots | Along] = []
     for axis in draw(st.sets(st.sampled_from([Axis("xyz".index(o[0])) for o in around]))):
