@@ -30,7 +30,10 @@ class LiesOtherwise(Finding):
 
 @facts
 class LeavesNoWood(Finding):
-    """A cut as deep as `depth` leaves nothing of a board that is `size` there."""
+    """A cut as deep as `depth` leaves nothing of a board that is `size` there.
+
+    `half` is half of what the boards share; `written` when a depth was asked for.
+    """
 
     code: ClassVar[str] = "J262"
     board: str
@@ -41,6 +44,7 @@ class LeavesNoWood(Finding):
     size: Fraction
     half: Fraction
     written: bool
+    value_place: Place | None = None
 
 
 @facts
@@ -71,7 +75,8 @@ class DovetailTooDeep(Finding):
 @facts
 class BoreBreaksOut(Finding):
     """A hole for hardware does not stay in its board: `asked` where `most` is what there is room
-    for. `across` when it is too wide, else it is too deep."""
+    for. `across` when it is too wide, else it is too deep. `value_place` is that of the option's
+    value, of which `most` is the greatest that will do."""
 
     code: ClassVar[str] = "J265"
     board: str
@@ -82,6 +87,7 @@ class BoreBreaksOut(Finding):
     asked: Fraction
     most: Fraction
     board_place: Place | None = None
+    value_place: Place | None = None
 
 
 @facts
@@ -138,6 +144,7 @@ class SlotBreaksOut(Finding):
     left: float
     least: float
     most: float | None
+    value_place: Place | None = None
 
 
 @facts

@@ -27,7 +27,7 @@ from .dowels import BIT, COUNT, LEAST_UNDER, Hole, Row, bored, spots, too_wide
 from .drawn import Tool, drawn_cut, in_plane
 from .family import Contact, Family, JointCuts
 from .meeting import Meeting
-from .options import NamedBit, Reading, above_zero, choice, length
+from .options import NamedBit, Reading, above_zero, choice, length, written_at
 from .spline import Touch, touch_of
 
 
@@ -145,6 +145,7 @@ def _amiss(meeting: Meeting, touch: Touch, nut: Fraction, options: CrossDowel) -
             asked=asked,
             most=max(most, Fraction(0)),
             board_place=a.board.place,
+            value_place=written_at(meeting.join, option),
         )
 
     if nut <= 0 or thick / 2 + nut / 2 > thick - LEAST_UNDER:

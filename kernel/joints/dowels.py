@@ -144,6 +144,7 @@ def _breaks_out(
         asked=asked,
         most=max(most, Fraction(0)),
         board_place=part.board.place,
+        value_place=written_at(meeting.join, option),
     )
 
 

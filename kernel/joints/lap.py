@@ -38,6 +38,7 @@ from .options import (
     choice,
     length,
     relief,
+    written_at,
 )
 
 
@@ -120,7 +121,7 @@ def halves(meeting: Meeting, axis: Axis, options: Lap) -> tuple[Socket, Socket] 
     up, down = Side(axis, True), Side(axis, False)
     deep = options.deep if options.deep is not None else under.face(up) - _middle(shared[axis])
     split = under.face(up) - deep
-    for part, side, depth in ((over, down, split - over.face(down)), (under, up, deep)):
+    for part, side, depth in ((under, up, deep), (over, down, split - over.face(down))):
         wrong = _no_wood(meeting, part, side, depth, options)
         if wrong is not None:
             return wrong
@@ -163,6 +164,7 @@ def _no_wood(
         size=size,
         half=meeting.overlap[side.axis].size / 2,
         written=written,
+        value_place=written_at(meeting.join, DEEP.name),
     )
 
 

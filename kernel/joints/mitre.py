@@ -33,7 +33,7 @@ from .box import Corner, corner_of
 from .drawn import SAW, Tool, drawn_cut, in_plane, polygon
 from .family import Family, JointCuts
 from .meeting import Meeting, Part, at
-from .options import NamedBit, Reading, above_zero, bit_named, length
+from .options import NamedBit, Reading, above_zero, bit_named, length, written_at
 
 FIT = length("fit", Fraction(0), "0mm", "room left between the two slanting faces")
 BIT = bit_named("bit", "the v bit that cuts the slant; without one that suits it is sawn by hand")
@@ -319,6 +319,7 @@ def _breaks_out(
         left=left,
         least=LEAST_TONGUE,
         most=most if most > float(options.thick) else None,
+        value_place=written_at(meeting.join, WIDTH.name),
     )
 
 

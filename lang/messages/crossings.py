@@ -43,7 +43,10 @@ def _no_wood(finding: LeavesNoWood) -> Words:
         if finding.depth > 0
         else "its notch would begin beyond the board"
     )
-    help_ = Help(f"half of what they share is {mm(finding.half)} (common practice)")
+    edit = None
+    if finding.value_place is not None:
+        edit = Edit(finding.value_place, mm(finding.half))
+    help_ = Help(f"cut it {mm(finding.half)} deep, half of what they share", edit)
     if not finding.written:
         help_ = Help("let the other board lie over: `over first` or `over second`")
     return Words(
@@ -94,10 +97,17 @@ def _bore(finding: BoreBreaksOut) -> Words:
         title=f"a hole for `{finding.family}` breaks out of `{finding.board}`",
         label=f"{mm(finding.asked)} {way}, there is room for {mm(finding.most)}",
         others=_places((finding.board_place, f"`{finding.board}` is here")),
-        help=(Help(f"write `{finding.option}` so that it takes {mm(finding.most)} at most"),)
-        if finding.most > 0
-        else (Help("use a thicker board, or another joint"),),
+        help=(_less(finding),),
     )
+
+
+def _less(finding: BoreBreaksOut) -> Help:
+    if finding.most <= 0:
+        return Help("use a thicker board, or another joint")
+    edit = None
+    if finding.value_place is not None:
+        edit = Edit(finding.value_place, mm(finding.most))
+    return Help(f"write `{finding.option} {mm(finding.most)}`, or less", edit)
 
 
 def _crowd(finding: PiecesCrowd) -> Words:
@@ -146,15 +156,15 @@ def _mitre_bit(finding: BitMissesMitre) -> Words:
 
 def _slot(finding: SlotBreaksOut) -> Words:
     left = f"leaves {mm(finding.left)}" if finding.left > 0 else "comes out at a face"
-    way = (
-        f"a spline {figure(int(finding.most * 10) / 10)}mm wide leaves {mm(finding.least)}"
-        if finding.most is not None
-        else "use a thinner spline, or a thicker board"
-    )
+    help_ = Help("use a thinner spline, or a thicker board")
+    if finding.most is not None:
+        most = f"{figure(int(finding.most * 10) / 10)}mm"
+        edit = None if finding.value_place is None else Edit(finding.value_place, most)
+        help_ = Help(f"a spline {most} wide leaves {mm(finding.least)}", edit)
     return Words(
         title=f"the slot for a spline {mm(finding.width)} wide {left} in `{finding.board}`",
         label=f"{mm(finding.least)} at least must stay at either face",
-        help=(Help(way),),
+        help=(help_,),
     )
 
 
