@@ -2,7 +2,8 @@
 
 Two boards meet at a corner, each cut off along the plane from the inside edge to the outside edge
 of the corner. Boards of one thickness make a true mitre at half the angle, others a plane that
-leaves both faces whole. Both boards run to the outer face of the other.
+leaves both faces whole. Boards at any angle about an axis they share are mitred alike, so that the
+sides of a polygon close; each runs to the outside edge of the corner.
 
 A v bit of just the included angle cuts it on the machine, from the inside face; else it is a step
 at the saw, by hand. A splined mitre has a slot in each slanting face, square to it and a third of
@@ -17,23 +18,24 @@ glue.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from ..board import Axis
-from ..crossing_findings import BitMissesMitre, SlotBreaksOut, StandsProud
-from ..cuts import Cut, Hardware, Side, Ware, Work
+from ..board import Axis, Span
+from ..crossing_findings import BitMissesMitre, SlotBreaksOut
+from ..cuts import Hardware, Ware, Work
 from ..cutter import Bit, BitKind
 from ..design import Verb
 from ..finding import Finding, Outcome
-from ..region import Point2, Region
+from ..region import Point2
 from ..thresholds import LEAST_TONGUE, OVERSHOOT, SAME
 from .bits import of_kind
-from .box import Corner, corner_of
-from .drawn import SAW, Tool, drawn_cut, in_plane, polygon
+from .drawn import SAW, Tool
 from .family import Family, JointCuts
-from .meeting import Meeting, Part, at
+from .meeting import Meeting
 from .options import NamedBit, Reading, above_zero, bit_named, length, written_at
+from .slant import AnyMeeting, Slant, Slants, square_slants, turned_slants
+from .tilted import TiltedMeeting
 
 FIT = length("fit", Fraction(0), "0mm", "room left between the two slanting faces")
 BIT = bit_named("bit", "the v bit that cuts the slant; without one that suits it is sawn by hand")
@@ -60,47 +62,28 @@ class Splined:
     bit: NamedBit | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Slant:
-    """One board's part of a corner, in the plane `side`: the board's length runs along `run`.
-
-    `inner` and `outer` are the points of the corner's inside and outside edge, `end` where the
-    board ends, `away` 1 where it goes off towards higher `run`.
-    """
-
-    host: Part
-    side: Side
-    run: Axis
-    inner: Point2
-    outer: Point2
-    end: float
-    away: float
-
-    @property
-    def along(self) -> Point2:
-        """The direction of length 1 from the inside edge to the outside edge."""
-        (x0, y0), (x1, y1) = self.inner, self.outer
-        size = math.dist(self.inner, self.outer)
-        return ((x1 - x0) / size, (y1 - y0) / size)
-
-    @property
-    def into(self) -> Point2:
-        """The direction of length 1 square to the slant, into the wood that stays."""
-        x, y = self.along
-        return (-y, x) if -y * self.away > 0 else (y, -x)
-
-    @property
-    def size(self) -> float:
-        return math.dist(self.inner, self.outer)
-
-    @property
-    def degrees(self) -> float:
-        """How far the slant leans off the square through the board."""
-        return math.degrees(math.atan2(abs(self.along[0]), abs(self.along[1])))
-
-
 def _cut_mitre(meeting: Meeting, options: Mitre) -> Outcome[JointCuts]:
-    slants = slants_of(meeting)
+    return _mitred(meeting, square_slants(meeting), options)
+
+
+def _turn_mitre(meeting: TiltedMeeting, options: Mitre) -> Outcome[JointCuts]:
+    return _mitred(meeting, turned_slants(meeting), options)
+
+
+def _cut_splined(meeting: Meeting, options: Splined) -> Outcome[JointCuts]:
+    slants = square_slants(meeting)
+    span = meeting.overlap[Axis(3 - meeting.a.thick - meeting.b.thick)]
+    return _splined(meeting, slants, span, options)
+
+
+def _turn_splined(meeting: TiltedMeeting, options: Splined) -> Outcome[JointCuts]:
+    a, b = meeting.a.span, meeting.b.span
+    span = Span(max(a.lo, b.lo), min(a.hi, b.hi))
+    return _splined(meeting, turned_slants(meeting), span, options)
+
+
+def _mitred(meeting: AnyMeeting, slants: Slants | Finding, options: Mitre) -> Outcome[JointCuts]:
+    """All of each board beyond the slant, half the fit farther in."""
     if isinstance(slants, Finding):
         return Outcome(None, (slants,))
     cuts = []
@@ -111,95 +94,41 @@ def _cut_mitre(meeting: Meeting, options: Mitre) -> Outcome[JointCuts]:
             return Outcome(None, (bit,))
         used = bit or used
         tool = SAW if bit is None else Tool(bit.name, bit.by_hand)
-        cuts.append(_bevel(meeting, slant, options.fit, tool))
+        cuts.append(slant.cut(meeting, slant.beyond(float(options.fit) / 2), Work.BEVEL, tool))
     name = None if used is None else used.name
     return Outcome(JointCuts(cuts=tuple(cuts), bit=name, bit_chosen=options.bit is None))
 
 
-def _cut_splined(meeting: Meeting, options: Splined) -> Outcome[JointCuts]:
-    mitred = _cut_mitre(meeting, Mitre(Fraction(0), options.bit))
-    slants = slants_of(meeting)
+def _splined(
+    meeting: AnyMeeting, slants: Slants | Finding, span: Span, options: Splined
+) -> Outcome[JointCuts]:
+    """The mitre, and across it a strip as long as what the boards share along the corner."""
+    mitred = _mitred(meeting, slants, Mitre(Fraction(0), options.bit))
     if mitred.value is None or isinstance(slants, Finding):
         return mitred
-    width = options.width or min(meeting.a.stock.thick, meeting.b.stock.thick)
+    width = options.width or min(slant.part.stock.thick for slant in slants)
+    slots = []
     for slant in slants:
         wrong = _breaks_out(meeting, slant, options, width)
         if wrong is not None:
             return Outcome(None, (wrong,))
-    slots = tuple(_spline_slot(meeting, slant, options, width) for slant in slants)
-    long = meeting.overlap[slants[0].side.axis].size
+        points = _slot_corners(slant, options, width, -OVERSHOOT)
+        slots.append(slant.cut(meeting, points, Work.SLOT, SAW))
     spline = Hardware(
-        ware=Ware.SPLINE, sizes=(options.thick, width, long), count=1, joint=meeting.name
+        ware=Ware.SPLINE, sizes=(options.thick, width, span.size), count=1, joint=meeting.name
     )
-    return Outcome(
-        JointCuts(
-            cuts=(*mitred.value.cuts, *slots),
-            hardware=(spline,),
-            bit=mitred.value.bit,
-            bit_chosen=mitred.value.bit_chosen,
-        )
-    )
+    cuts = (*mitred.value.cuts, *slots)
+    return Outcome(replace(mitred.value, cuts=cuts, hardware=(spline,)))
 
 
-def slants_of(meeting: Meeting) -> tuple[Slant, Slant] | Finding:
-    """A's and B's part of the corner; neither stands proud of the other."""
-    corner = corner_of(meeting)
-    if isinstance(corner, Finding):
-        return corner
-    a, b = meeting.a, meeting.b
-    for part, mate, away in ((a, b, corner.a_away), (b, a, corner.b_away)):
-        proud = part.beyond(away.opposite, mate)
-        if proud > SAME:
-            return _proud(meeting, part, mate, away, proud)
-    return _slant(meeting, a, corner.a_away, corner), _slant(meeting, b, corner.b_away, corner)
-
-
-def _slant(meeting: Meeting, host: Part, away: Side, corner: Corner) -> Slant:
-    """The corner's inside edge lies where both boards go away to, the outside edge opposite."""
-    side = Side(corner.along, True)
-    shared = meeting.overlap
-    inner = {s.axis: float(at(shared, s)) for s in (corner.a_away, corner.b_away)}
-    outer = {s.axis: float(at(shared, s.opposite)) for s in (corner.a_away, corner.b_away)}
-    u, v = side.plane
-
-    def turned(point: dict[Axis, float]) -> Point2:
-        """With the board's length first, whatever the plane's order."""
-        return (point[u], point[v]) if u == away.axis else (point[v], point[u])
-
-    return Slant(
-        host=host,
-        side=side,
-        run=away.axis,
-        inner=turned(inner),
-        outer=turned(outer),
-        end=float(host.face(away.opposite)),
-        away=1.0 if away.positive else -1.0,
-    )
-
-
-def _proud(meeting: Meeting, part: Part, mate: Part, away: Side, proud: Fraction) -> Finding:
-    own = part.own_side(away.opposite)
-    end = at(part.board.box, own)
-    return StandsProud(
-        place=part.ref.place or meeting.place,
-        board=part.name,
-        mate=mate.name,
-        family=meeting.join.family,
-        axis=own.axis,
-        face=end - proud if own.positive else end + proud,
-        proud=proud,
-        board_place=part.board.place,
-    )
-
-
-def _bit(meeting: Meeting, slant: Slant, named: NamedBit | None) -> Bit | Finding | None:
+def _bit(meeting: AnyMeeting, slant: Slant, named: NamedBit | None) -> Bit | Finding | None:
     """The v bit named, which must suit; else a declared one that does; None for the saw.
 
     Flat on the machine with its inside face up, the board's slant leans like the flank of a v bit
     of twice the angle; the bit's point goes through the board's thickness.
     """
     wanted = 2 * slant.degrees
-    thick = slant.host.box[slant.host.thick].size
+    thick = slant.thick
     if named is None:
         suits = (b for b in meeting.bits if b.kind is BitKind.V and _suits(b, wanted, thick))
         return next(suits, None)
@@ -234,41 +163,6 @@ def _covers(bit: Bit) -> float:
     return height if bit.flute is None else min(height, float(bit.flute))
 
 
-def _bevel(meeting: Meeting, slant: Slant, fit: Fraction, tool: Tool) -> Cut:
-    """All of the board beyond the slant, half the fit farther in."""
-    back = (slant.into[0] * float(fit) / 2, slant.into[1] * float(fit) / 2)
-    low, high = (_where(slant, v, back) for v in _faces(slant))
-    beyond = min(slant.end * slant.away, low * slant.away, high * slant.away) - OVERSHOOT
-    far = beyond * slant.away
-    first, second = _faces(slant)
-    points = ((low, first), (high, second), (far, second), (far, first))
-    return drawn_cut(
-        meeting,
-        slant.host,
-        slant.side,
-        _on_side(slant, points),
-        depth=None,
-        tool=tool,
-        work=Work.BEVEL,
-    )
-
-
-def _faces(slant: Slant) -> tuple[float, float]:
-    """The board's faces along its thickness, each with air."""
-    span = slant.host.box[slant.host.thick]
-    return float(span.lo) - OVERSHOOT, float(span.hi) + OVERSHOOT
-
-
-def _where(slant: Slant, across: float, back: Point2) -> float:
-    """Where along the board the slant lies at `across`, moved by `back`."""
-    (x, y), (dx, dy) = slant.inner, slant.along
-    return x + back[0] + (across - y - back[1]) * dx / dy
-
-
-def _on_side(slant: Slant, points: tuple[Point2, ...]) -> Region:
-    return polygon(tuple(in_plane(slant.side, slant.run, p[0], p[1]) for p in points))
-
-
 # --- the spline's slots --------------------------------------------------------------------------
 
 SPLINE_AT = 1 / 3
@@ -283,38 +177,25 @@ def _slot_corners(
     half = float(options.thick + options.fit) / 2
     deep = float(width / 2 + options.gap)
     middle = SPLINE_AT * slant.size
-
-    def point(along: float, into: float) -> Point2:
-        return tuple(
-            slant.inner[i] + along * slant.along[i] + into * slant.into[i] for i in range(2)
-        )  # type: ignore[return-value]
-
-    ends = ((middle - half, mouth), (middle - half, deep), (middle + half, deep))
-    return tuple(point(*where) for where in (*ends, (middle + half, mouth)))
-
-
-def _spline_slot(meeting: Meeting, slant: Slant, options: Splined, width: Fraction) -> Cut:
-    points = _slot_corners(slant, options, width, -OVERSHOOT)
-    region = _on_side(slant, points)
-    return drawn_cut(meeting, slant.host, slant.side, region, depth=None, tool=SAW, work=Work.SLOT)
+    ends = ((-half, mouth), (-half, deep), (half, deep), (half, mouth))
+    return tuple(slant.point(middle + along, into) for along, into in ends)
 
 
 def _breaks_out(
-    meeting: Meeting, slant: Slant, options: Splined, width: Fraction
+    meeting: AnyMeeting, slant: Slant, options: Splined, width: Fraction
 ) -> Finding | None:
     """The slot must leave skin to both faces: to the inner one at its mouth, to the outer one at
     its floor."""
-    span = slant.host.box[slant.host.thick]
-    corners = _slot_corners(slant, options, width, 0.0)
-    left = min(min(v - float(span.lo), float(span.hi) - v) for _, v in corners)
+    depths = [slant.depth(p) for p in _slot_corners(slant, options, width, 0.0)]
+    left = min(min(depth, float(slant.thick) - depth) for depth in depths)
     if left >= LEAST_TONGUE - SAME:
         return None
-    narrower = 2 * (LEAST_TONGUE - left) / abs(slant.into[1])
+    narrower = 2 * (LEAST_TONGUE - left) / math.sin(math.radians(slant.degrees))
     most = float(width) - narrower
     return SlotBreaksOut(
         place=meeting.option_place(WIDTH.name),
-        board=slant.host.name,
-        mate=(meeting.b if slant.host is meeting.a else meeting.a).name,
+        board=slant.part.name,
+        mate=slant.mate.name,
         width=width,
         left=left,
         least=LEAST_TONGUE,
@@ -345,6 +226,7 @@ MITRE = Family(
     options=(FIT, BIT),
     read=_read_mitre,
     cut=_cut_mitre,
+    cut_tilted=_turn_mitre,
 )
 SPLINED_MITRE = Family(
     name="splined_mitre",
@@ -354,4 +236,5 @@ SPLINED_MITRE = Family(
     options=(SLOT_FIT, THICK, WIDTH, GAP, BIT),
     read=_read_splined,
     cut=_cut_splined,
+    cut_tilted=_turn_splined,
 )
