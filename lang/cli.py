@@ -94,6 +94,10 @@ def parser() -> argparse.ArgumentParser:
     explain.add_argument("topic", nargs="?", metavar="CODE", help="such as J203, or dado")
     explain.add_argument("--list", action="store_true", help="list every joint, cut and code")
 
+    joints = commands.add_parser("joints", help="list the joints, or draw them all into a folder")
+    joints.add_argument("--to", metavar="DIR", help="the folder to fill with a page and drawings")
+    joints.add_argument("--force", action="store_true", help="replace files dryfit did not make")
+
     show = commands.add_parser(
         "show", help="print the resolved design or what moves, or draw the piece"
     )
@@ -134,6 +138,10 @@ def _run(arguments: argparse.Namespace, shown: Terminal) -> int:
             from .commands import explain
 
             return explain.run(arguments, shown)
+        case "joints":
+            from .commands import joints
+
+            return joints.run(arguments, shown)
         case "show":
             from .commands import show
 

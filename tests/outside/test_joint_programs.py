@@ -16,7 +16,7 @@ from test_volumes_occ import AGREE, _occ, occ_volume
 
 __all__ = ["_occ"]  # the fixture that starts the other kernel
 
-PROGRAMS = sorted((Path(__file__).parents[2] / "examples" / "joints").glob("*.dry"))
+PROGRAMS = sorted((Path(__file__).parents[2] / "lang" / "joints").glob("*.dry"))
 DISC = 3**2 * (math.pi / 2 - 1)
 """mm2 that a corner relief of radius 3 clears beside its corner."""
 

@@ -1,0 +1,119 @@
+"""How does the catalogue of joints look, as a page and as one sheet?
+
+Pure: each joint's words, program and two pictures in; HTML and SVG out. The drawings are the
+tool's own (`kernel/picture.py`); this module lays them side by side.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from html import escape
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """One program of the catalogue: `name` is its file's, `family` the joint it shows; `closed`
+    and `apart` are SVG documents."""
+
+    name: str
+    family: str
+    title: str
+    words: str
+    program: str
+    closed: str
+    apart: str
+
+
+PAGE = """<!doctype html>
+<html lang="en">
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width">
+<title>Joints</title>
+<style>
+:root {{ color-scheme: light; --ground: #FAF8F4; --ink: #23211E; --muted: #655F56;
+  --rule: #D9D3C7 }}
+body {{ margin: 0 auto; max-width: 76rem; padding: 1.5rem; background: var(--ground);
+  color: var(--ink); font: 14px/1.4 system-ui, sans-serif }}
+h1 {{ font-size: 1.5rem; font-weight: 600 }}
+main {{ display: grid; gap: 2rem; grid-template-columns: repeat(auto-fill, minmax(22rem, 1fr)) }}
+article {{ border-top: 1px solid var(--rule); padding-top: .75rem; min-width: 0 }}
+h2 {{ font-size: 1rem; margin: 0 }}
+p {{ margin: .25rem 0 .75rem; color: var(--muted) }}
+.pair {{ display: flex; gap: 1rem; align-items: end }}
+.pair img {{ width: 48%; height: 12rem; object-fit: contain; object-position: left bottom }}
+pre {{ overflow-x: auto; font: 12px/1.5 ui-monospace, monospace; margin: .75rem 0 0 }}
+@media (max-width: 30rem) {{ body {{ padding: .75rem }} main {{ grid-template-columns: 1fr }} }}
+</style>
+<h1>Joints</h1>
+<main>
+{articles}
+</main>
+</html>
+"""
+
+ARTICLE = """<article>
+<h2>{title}</h2>
+<p>{words}</p>
+<div class="pair"><img src="{name}-closed.svg" alt="{title}, closed">
+<img src="{name}-apart.svg" alt="{title}, drawn apart"></div>
+<details><summary>Program</summary><pre>{program}</pre></details>
+</article>"""
+
+
+def page(entries: Sequence[Entry]) -> str:
+    """The catalogue as one HTML page beside its pictures."""
+    return PAGE.format(articles="\n".join(_article(entry) for entry in entries))
+
+
+def _article(entry: Entry) -> str:
+    return ARTICLE.format(
+        name=entry.name,
+        title=escape(entry.title),
+        words=escape(entry.words),
+        program=escape(entry.program),
+    )
+
+
+CELL_WIDTH, CELL_HEIGHT, CAPTION, COLUMNS = 340, 200, 34, 3
+_SIZE = re.compile(r'<svg [^>]*?width="(\d+)" height="(\d+)"')
+
+
+def sheet(entries: Sequence[Entry]) -> str:
+    """All joints on one SVG sheet, each closed and drawn apart, in columns."""
+    rows = -(-len(entries) // COLUMNS)
+    width, height = COLUMNS * CELL_WIDTH, rows * (CELL_HEIGHT + CAPTION)
+    cells = "\n".join(
+        _cell(entry, i % COLUMNS * CELL_WIDTH, i // COLUMNS * (CELL_HEIGHT + CAPTION))
+        for i, entry in enumerate(entries)
+    )
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}"'
+        f' viewBox="0 0 {width} {height}" role="img">\n<title>Joints</title>\n{cells}\n</svg>\n'
+    )
+
+
+def _cell(entry: Entry, x: int, y: int) -> str:
+    half = CELL_WIDTH // 2 - 12
+    caption = (
+        f'<text x="{x + 6}" y="{y + 18}" font-family="sans-serif" font-size="13" class="unit"'
+        f' fill="#655F56">{escape(entry.title)}</text>'
+    )
+    pictures = (
+        _placed(drawing, x + 6 + i * (half + 12), y + CAPTION, half)
+        for i, drawing in enumerate((entry.closed, entry.apart))
+    )
+    return "\n".join((caption, *pictures))
+
+
+def _placed(drawing: str, x: int, y: int, width: int) -> str:
+    """The drawing inside the sheet, its aspect kept, lower left."""
+    size = _SIZE.search(drawing)
+    if size is None:
+        return drawing
+    head = (
+        f'<svg x="{x}" y="{y}" width="{width}" height="{CELL_HEIGHT - 10}"'
+        f' viewBox="0 0 {size[1]} {size[2]}" preserveAspectRatio="xMinYMax meet">'
+    )
+    return head + drawing[drawing.index(">", size.start()) + 1 :].strip()

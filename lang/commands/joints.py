@@ -1,0 +1,79 @@
+"""`dryfit joints`: which joints are there, and how do they look?"""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from ...kernel.faults import InternalError
+from ..catalogue import Entry, page, sheet
+from ..files import MemoryFiles
+from ..inspection import Request, planned
+from ..messages import summary
+from ..terminal import Terminal
+
+PROGRAMS = Path(__file__).parents[1] / "joints"
+"""The smallest program of each joint, `box.dry`."""
+
+SIZE = 420.0
+"""px: the width and the height that a drawing fits into."""
+
+
+def run(arguments: argparse.Namespace, shown: Terminal) -> int:
+    """Lists the catalogue, or draws it into a folder; 0 when done."""
+    if arguments.to is None:
+        shown.say_exactly(_table())
+        return 0
+    from ...kernel.export.shelf import write_set
+
+    with shown.busy("drawing the joints") as step:
+        entries = []
+        for path in sorted(PROGRAMS.glob("*.dry")):
+            step(f"drawing {path.stem}")
+            entries.append(_entry(path.stem, path.read_text("utf-8")))
+    written = write_set(Path(arguments.to), _files(entries), arguments.force, "joints")
+    shown.say(f"{summary.counted(len(written), 'file')} in {arguments.to}")
+    return 0
+
+
+def _table() -> str:
+    """A line a family: its name, how it is written, what it is."""
+    from ...kernel.joints import families
+
+    rows = [
+        (family.name, "/".join(verb.value for verb in family.verbs), family.words)
+        for family in families()
+    ]
+    name, verbs = (max(len(row[column]) for row in rows) for column in (0, 1))
+    return "".join(f"{a:<{name}}  {b:<{verbs}}  {c}\n" for a, b, c in rows)
+
+
+def _entry(name: str, program: str) -> Entry:
+    from ...kernel.apart import drawn_apart
+    from ...kernel.joints import family_named
+    from ...kernel.picture import picture
+
+    file = f"{name}.dry"
+    inspection = planned(Request(file=file), MemoryFiles({file: program}))
+    if inspection.plan is None or inspection.findings:
+        raise InternalError(f"the program of {name} is not clean")
+    family = family_named(inspection.plan.joints[0].join.family)
+    if family is None:
+        raise InternalError(f"the program of {name} shows no joint")
+    return Entry(
+        name=name,
+        family=family.name,
+        title=inspection.plan.design.name,
+        words=family.words,
+        program=program,
+        closed=picture(inspection.plan, width=SIZE, height=SIZE),
+        apart=picture(drawn_apart(inspection.plan), width=SIZE, height=SIZE),
+    )
+
+
+def _files(entries: list[Entry]) -> dict[str, bytes]:
+    files = {"index.html": page(entries), "joints.svg": sheet(entries)}
+    for entry in entries:
+        files[f"{entry.name}-closed.svg"] = entry.closed
+        files[f"{entry.name}-apart.svg"] = entry.apart
+    return {name: text.encode("utf-8") for name, text in files.items()}
