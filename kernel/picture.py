@@ -44,9 +44,14 @@ FINEST = 0.05
 
 
 def picture(
-    plan: CutPlan, *, width: float = 760.0, height: float = 760.0, apart: float = 0.0
+    plan: CutPlan,
+    *,
+    width: float = 760.0,
+    height: float = 760.0,
+    apart: float = 0.0,
+    most: float = math.inf,
 ) -> str:
-    """The piece as SVG, at most `width` by `height` px.
+    """The piece as SVG, at most `width` by `height` px and `most` px a mm.
 
     `apart` moves every board away from the middle of the piece by this many times the way it
     lies off it: 0 is the finished piece.
@@ -56,7 +61,7 @@ def picture(
     seen = seen_faces(tuple(Mesh(part.put_points @ turn.T, part.triangles) for part in made))
     if not seen:
         return _document(plan.design.name, (2 * MARGIN, 2 * MARGIN), [])
-    sheet = sheet_for(seen, width, height)
+    sheet = sheet_for(seen, width, height, most)
     body = [
         *_fills(seen, made, turn, sheet),
         *figure_paths(seen, made, turn, sheet),

@@ -42,7 +42,7 @@ article {{ border-top: 1px solid var(--rule); padding-top: .75rem; min-width: 0 
 h2 {{ font-size: 1rem; margin: 0 }}
 p {{ margin: .25rem 0 .75rem; color: var(--muted) }}
 .pair {{ display: flex; gap: 1rem; align-items: end }}
-.pair img {{ width: 48%; height: 12rem; object-fit: contain; object-position: left bottom }}
+.pair img {{ min-width: 0; width: 100% }}
 pre {{ overflow-x: auto; font: 12px/1.5 ui-monospace, monospace; margin: .75rem 0 0 }}
 @media (max-width: 30rem) {{ body {{ padding: .75rem }} main {{ grid-template-columns: 1fr }} }}
 </style>
@@ -56,8 +56,8 @@ pre {{ overflow-x: auto; font: 12px/1.5 ui-monospace, monospace; margin: .75rem 
 ARTICLE = """<article>
 <h2>{title}</h2>
 <p>{words}</p>
-<div class="pair"><img src="{name}-closed.svg" alt="{title}, closed">
-<img src="{name}-apart.svg" alt="{title}, drawn apart"></div>
+<div class="pair"><img src="{name}-closed.svg" style="flex: {closed} 1 0" alt="{title}, closed">
+<img src="{name}-apart.svg" style="flex: {apart} 1 0" alt="{title}, drawn apart"></div>
 <details><summary>Program</summary><pre>{program}</pre></details>
 </article>"""
 
@@ -73,10 +73,18 @@ def _article(entry: Entry) -> str:
         title=escape(entry.title),
         words=escape(entry.words),
         program=escape(entry.program),
+        closed=_size(entry.closed)[0],
+        apart=_size(entry.apart)[0],
     )
 
 
-CELL_WIDTH, CELL_HEIGHT, CAPTION, COLUMNS = 340, 200, 34, 3
+def _size(drawing: str) -> tuple[int, int]:
+    """Width and height in px, as its head says."""
+    size = _SIZE.search(drawing)
+    return (int(size[1]), int(size[2])) if size else (1, 1)
+
+
+CELL_WIDTH, CELL_HEIGHT, CAPTION, GAP, COLUMNS = 360, 200, 30, 12, 3
 _SIZE = re.compile(r'<svg [^>]*?width="(\d+)" height="(\d+)"')
 
 
@@ -95,25 +103,28 @@ def sheet(entries: Sequence[Entry]) -> str:
 
 
 def _cell(entry: Entry, x: int, y: int) -> str:
-    half = CELL_WIDTH // 2 - 12
+    """The caption and under it both drawings to one scale, side by side."""
+    drawings = (entry.closed, entry.apart)
+    (closed, tall), (apart, taller) = (_size(drawing) for drawing in drawings)
+    room = (CELL_WIDTH - 2 * GAP) / (closed + apart)
+    scale = min(room, (CELL_HEIGHT - GAP) / max(tall, taller))
     caption = (
-        f'<text x="{x + 6}" y="{y + 18}" font-family="sans-serif" font-size="13" class="unit"'
+        f'<text x="{x}" y="{y + 18}" font-family="sans-serif" font-size="13" class="unit"'
         f' fill="#655F56">{escape(entry.title)}</text>'
     )
-    pictures = (
-        _placed(drawing, x + 6 + i * (half + 12), y + CAPTION, half)
-        for i, drawing in enumerate((entry.closed, entry.apart))
+    starts = (x, x + round(closed * scale) + GAP)
+    foot = y + CAPTION + CELL_HEIGHT - GAP
+    return "\n".join(
+        (caption, *(_put(d, start, foot, scale) for d, start in zip(drawings, starts, strict=True)))
     )
-    return "\n".join((caption, *pictures))
 
 
-def _placed(drawing: str, x: int, y: int, width: int) -> str:
-    """The drawing inside the sheet, its aspect kept, lower left."""
-    size = _SIZE.search(drawing)
-    if size is None:
-        return drawing
+def _put(drawing: str, x: int, foot: int, scale: float) -> str:
+    """The drawing inside the sheet, standing on `foot`."""
+    width, height = _size(drawing)
+    wide, high = round(width * scale), round(height * scale)
     head = (
-        f'<svg x="{x}" y="{y}" width="{width}" height="{CELL_HEIGHT - 10}"'
-        f' viewBox="0 0 {size[1]} {size[2]}" preserveAspectRatio="xMinYMax meet">'
+        f'<svg x="{x}" y="{foot - high}" width="{wide}" height="{high}"'
+        f' viewBox="0 0 {width} {height}">'
     )
-    return head + drawing[drawing.index(">", size.start()) + 1 :].strip()
+    return head + drawing[drawing.index(">") + 1 :].strip()

@@ -69,13 +69,14 @@ class Sheet:
         return np.stack([x, y], axis=1)
 
 
-def sheet_for(seen: tuple[Seen, ...], width: float, height: float) -> Sheet:
-    """The largest figure within `width` by `height` px, its scale bar included."""
+def sheet_for(seen: tuple[Seen, ...], width: float, height: float, most: float) -> Sheet:
+    """The largest figure within `width` by `height` px, its scale bar included, and of no more than
+    `most` px a mm."""
     boxes = np.array([s.face.box for s in seen])
     left, low = boxes[:, :2].min(axis=0)
     right, high = boxes[:, 2:].max(axis=0)
     wide, tall = width - 2 * MARGIN, height - 2 * MARGIN - BAR_HEIGHT
-    scale = float(min(wide / (right - left), tall / (high - low)))
+    scale = float(min(wide / (right - left), tall / (high - low), most))
     figure_wide, figure_tall = float(right - left) * scale, float(high - low) * scale
     size = (max(figure_wide + 2 * MARGIN, NARROWEST), figure_tall + 2 * MARGIN)
     beside = (size[0] - 2 * MARGIN - figure_wide) / 2

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ...kernel.faults import InternalError
 from ..catalogue import Entry, page, sheet
@@ -12,11 +13,14 @@ from ..inspection import Request, planned
 from ..messages import summary
 from ..terminal import Terminal
 
+if TYPE_CHECKING:
+    from ...kernel.plan import CutPlan
+
 PROGRAMS = Path(__file__).parents[1] / "joints"
 """The smallest program of each joint, `box.dry`."""
 
-SIZE = 420.0
-"""px: the width and the height that a drawing fits into."""
+ROOM, SCALE = 1000.0, 0.7
+"""px that a drawing fits into, and px a mm: all joints are drawn to one scale."""
 
 
 def run(arguments: argparse.Namespace, shown: Terminal) -> int:
@@ -51,7 +55,6 @@ def _table() -> str:
 def _entry(name: str, program: str) -> Entry:
     from ...kernel.apart import drawn_apart
     from ...kernel.joints import family_named
-    from ...kernel.picture import picture
 
     file = f"{name}.dry"
     inspection = planned(Request(file=file), MemoryFiles({file: program}))
@@ -66,9 +69,15 @@ def _entry(name: str, program: str) -> Entry:
         title=inspection.plan.design.name,
         words=family.words,
         program=program,
-        closed=picture(inspection.plan, width=SIZE, height=SIZE),
-        apart=picture(drawn_apart(inspection.plan), width=SIZE, height=SIZE),
+        closed=_drawn(inspection.plan),
+        apart=_drawn(drawn_apart(inspection.plan)),
     )
+
+
+def _drawn(plan: CutPlan) -> str:
+    from ...kernel.picture import picture
+
+    return picture(plan, width=ROOM, height=ROOM, most=SCALE)
 
 
 def _files(entries: list[Entry]) -> dict[str, bytes]:
