@@ -117,7 +117,8 @@ class Mating:
     `socket_size` and `part_size` are read off the cuts at nominal thickness; `asked` is the fit
     asked for. `follows` names the stock whose delivered thickness the part's size follows one for
     one, None when both sizes are cut and so fixed. `socket_follows` is the same for the socket.
-    `axis` is the axis in the part's own coordinates, `socket_axis` in the socket's.
+    `axis` is the axis in the part's own coordinates, `socket_axis` in the socket's. `leans` where
+    no faces square to that axis hold the part, as in a dovetail or round a knob.
     """
 
     joint: str
@@ -130,6 +131,7 @@ class Mating:
     asked: float
     follows: str | None = None
     socket_follows: str | None = None
+    leans: bool = False
     place: Place | None = None
 
     @property

@@ -12,6 +12,7 @@ between boards that no joint fits into one another.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -23,6 +24,8 @@ from .board import Axis
 from .cuts import Mating
 from .frames import pose_matrix
 from .plan import BoardPlan
+from .shadows import faces
+from .sliding import free_travel
 from .solids import Bodies, Points
 
 PAIRS_AT_ONCE = 2_000_000
@@ -87,17 +90,25 @@ def fit(bodies: Bodies, a: str, b: str) -> float | None:
 
 
 def mating_fit(bodies: Bodies, mating: Mating) -> float | None:
-    """The play of one mating, measured on the true bodies, mm."""
+    """The play of one mating, measured on the true bodies, mm.
+
+    Where it leans it is how far the part slides one way plus how far the other.
+    """
     part, socket = bodies.index(mating.part), bodies.index(mating.socket)
     if part is None or socket is None:
         return None
-    axis = mating.axis
-    return play(
-        solids.facets(bodies.body(part)).corners,
-        _seen_from(bodies, socket, part),
-        axis,
-        mating.part_size / 2,
-    )
+    here, there = solids.facets(bodies.body(part)).corners, _seen_from(bodies, socket, part)
+    if mating.leans:
+        return _slide(here, there, mating.axis)
+    return play(here, there, mating.axis, mating.part_size / 2)
+
+
+def _slide(part: Points, socket: Points, axis: Axis) -> float | None:
+    """Free travel along +axis and along -axis together, mm; None when nothing stands in the way."""
+    moving, still = faces(part), faces(socket)
+    way = [float(axis == own) for own in Axis]
+    both = sum(free_travel(moving, still, [sign * c for c in way]) for sign in (1.0, -1.0))
+    return both if math.isfinite(both) else None
 
 
 def _seen_from(bodies: Bodies, index: int, other: int) -> Points:

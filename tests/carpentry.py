@@ -28,7 +28,24 @@ B8 = Bit(name="b8", kind=BitKind.STRAIGHT, radius=F(4), flute=F(12))
 R2 = Bit(name="r2", kind=BitKind.ROUNDOVER, radius=F(2), by_hand=True)
 R3 = Bit(name="r3", kind=BitKind.ROUNDOVER, radius=F(3), by_hand=True)
 
-VERBS = {"butt": Verb.TO, "box": Verb.TO, "loose_tenon": Verb.TO}
+VERBS = {
+    "lap": Verb.ACROSS,
+    "edge_lap": Verb.ACROSS,
+    **dict.fromkeys(
+        (
+            "butt",
+            "box",
+            "loose_tenon",
+            "mitre",
+            "splined_mitre",
+            "spline",
+            "dowels",
+            "cross_dowel",
+            "puzzle",
+        ),
+        Verb.TO,
+    ),
+}
 
 
 def exact(value: Number) -> Fraction:

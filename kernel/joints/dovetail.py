@@ -410,6 +410,7 @@ def _play(meeting: Meeting, plan: Plan, options: Dovetail) -> Mating:
         socket_size=part + float(options.fit),
         part_size=part,
         asked=float(options.fit),
+        leans=True,
         place=meeting.join.place,
     )
 

@@ -228,6 +228,7 @@ def _play(meeting: Meeting, row: Row, fit: Fraction) -> Mating:
         socket_size=knob + float(fit),
         part_size=knob,
         asked=float(fit),
+        leans=True,
         place=meeting.join.place,
     )
 
