@@ -15,11 +15,12 @@ from dryfit.kernel.board import Axis, Box
 from dryfit.kernel.cuts import Cut, Work
 from dryfit.kernel.frames import common
 from dryfit.kernel.plan import BoardPlan, CutPlan, cut_plan
-from dryfit.kernel.region import Arc, Region, area, bounds
+from dryfit.kernel.region import Arc, Line, Region, area, bounds
 from hypothesis import assume, given, settings
 from strategies import JOINTS, Trial
 
 Point = tuple[float, float, float]
+Flat = tuple[float, float]
 NEAR = 0.004
 """mm: a point counts as wood of both boards only when it is this deep in both."""
 
@@ -52,12 +53,34 @@ def _round_the_segment(arc: Arc, u: float, v: float) -> float:
 def in_cut(plan: BoardPlan, cut: Cut, p: Point) -> bool:
     axis = cut.side.axis
     span = plan.board.box[axis]
-    if cut.depth is not None:
-        below = float(span.hi) - p[axis] if cut.side.positive else p[axis] - float(span.lo)
-        if below > cut.depth:
-            return False
+    below = float(span.hi) - p[axis] if cut.side.positive else p[axis] - float(span.lo)
+    if cut.depth is not None and below > cut.depth:
+        return False
     u, v = cut.side.plane
-    return winding(cut.region, p[u], p[v]) > 0.5
+    return winding(at_depth(cut, max(below, 0.0)), p[u], p[v]) > 0.5
+
+
+def at_depth(cut: Cut, below: float) -> Region:
+    """What a cut clears so deep under the face: every point of its rim lies on a straight line from
+    the mouth to the floor."""
+    if cut.floor is None or cut.depth is None:
+        return cut.region
+    share = below / cut.depth
+
+    def between(p: Flat, q: Flat) -> Flat:
+        return ((1 - share) * p[0] + share * q[0], (1 - share) * p[1] + share * q[1])
+
+    loops = []
+    for loop, under in zip(cut.region.loops, cut.floor.loops, strict=True):
+        edges: list[Line | Arc] = []
+        for e, f in zip(loop, under, strict=True):
+            ends = between(e.start, f.start), between(e.end, f.end)
+            if isinstance(e, Arc) and isinstance(f, Arc):
+                edges.append(Arc(*ends, between(e.centre, f.centre), e.ccw))
+            else:
+                edges.append(Line(*ends))
+        loops.append(tuple(edges))
+    return Region(tuple(loops))
 
 
 def is_wood(plan: BoardPlan, p: Point, near: float) -> bool:
@@ -119,10 +142,15 @@ def test_nothing_is_cut_far_from_the_shared_wood(trial: Trial) -> None:
     """A cut stays within the shared box grown by the reliefs' reach; where its board ends within
     that, or the cut runs out over the board's own end, it goes on past the blank."""
     plan = cut_trial(trial)
-    shared = common(*(board.board.box for board in plan.boards))
     radius = float(trial.design.bits[0].radius)
     reach = 4 * radius + 0.6 if trial.relief == "swept" else 2 * radius + 0.6
     reach += 2 * radius  # a tongue set back from a lengthened stop
+    stays_within(plan, reach)
+
+
+def stays_within(plan: CutPlan, reach: float) -> None:
+    """Every cut stays within the shared box grown by `reach`, or runs out of its board."""
+    shared = common(*(board.board.box for board in plan.boards))
     for board in plan.boards:
         for cut in board.cuts:
             _stays(cut, shared, board.board.box, reach)
