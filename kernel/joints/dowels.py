@@ -6,9 +6,10 @@ round and round with a straight bit no wider. Every dowel is listed beside the b
 
 Defaults. `diameter` the largest of 5, 6, 8, 10, 12, 16 mm that is at most half as thick as the
 thinner board (a third to a half: common practice). `deep` into each board two diameters, or whole
-millimetres that leave 3 mm or more under the hole. `every` about 100 mm, two dowels at least, the
-outer ones `inset` two diameters from the ends of what the boards share. `gap` 1 mm of room for glue
-at both ends together. `fit` 0: holes as wide as the dowel (all common practice).
+millimetres that leave 3 mm or more under the hole, both together a length that dowels are sold in.
+`every` about 100 mm, two dowels at least, the outer ones `inset` two diameters from the ends of
+what the boards share. `gap` 1 mm of room for glue at both ends together. `fit` 0: holes as wide as
+the dowel (all common practice).
 """
 
 from __future__ import annotations
@@ -40,6 +41,9 @@ BIT = bit_named("bit", "the drill, or the straight bit that goes round in the ho
 
 USUAL = tuple(map(Fraction, (5, 6, 8, 10, 12, 16)))
 """Diameters sold, mm (common practice)."""
+
+STEP_SOLD = Fraction(5)
+"""Dowels are sold in lengths of so many mm and their multiples (common practice)."""
 
 LEAST_UNDER = Fraction(2)
 """Wood left under a hole and beside it, mm: the least tongue that a bit does not chip."""
@@ -159,13 +163,27 @@ def _depths(
     """How deep the holes go into A and B; each takes half of the gap."""
     found = []
     for part in (meeting.a, meeting.b):
-        size = part.box[touch.side.axis].size
-        most = size - LEAST_UNDER - options.gap / 2
+        most = part.box[touch.side.axis].size - LEAST_UNDER - options.gap / 2
         deep = options.deep or min(2 * diameter, Fraction(max(int(most) - 1, 1)))
         if deep > most:
             return _breaks_out(meeting, part, (DEEP.name, False), deep, most)
-        found.append(deep + options.gap / 2)
-    return found[0], found[1]
+        found.append(deep)
+    if options.deep is None:
+        found = _of_a_length_sold(found)
+    return found[0] + options.gap / 2, found[1] + options.gap / 2
+
+
+def _of_a_length_sold(deep: list[Fraction]) -> list[Fraction]:
+    """The depths with the greater taken back so far that both make whole fives of millimetres.
+
+    >>> _of_a_length_sold([Fraction(20), Fraction(18)])
+    [Fraction(17, 1), Fraction(18, 1)]
+    """
+    over = sum(deep, Fraction(0)) % STEP_SOLD
+    longer = deep.index(max(deep))
+    if over >= deep[longer]:
+        return deep
+    return [d - over if i == longer else d for i, d in enumerate(deep)]
 
 
 @dataclass(frozen=True, slots=True)

@@ -185,7 +185,10 @@ def _travel(finding: BeyondTravel) -> Words:
             *(_short(machine) for machine in finding.machines if machine.place is None),
             f"along z the bit goes through the thickness and lifts {mm(finding.lift)} clear",
         ),
-        help=(Help("make it of two boards, or declare the machine it is cut on"),),
+        help=(
+            Help("make it of two boards, end to end with `puzzle` or edge to edge with `tongue`"),
+            Help("or declare the machine it is cut on"),
+        ),
     )
 
 
