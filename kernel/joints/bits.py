@@ -135,13 +135,14 @@ def _too_wide(
     )
 
 
-def of_kind(meeting: Occasion, named: NamedBit | None, kind: BitKind) -> Bit | Finding:
-    """The bit named, which must be of that kind; else the first one declared."""
+def of_kind(meeting: Occasion, named: NamedBit | None, kind: BitKind) -> tuple[Bit, ...] | Finding:
+    """The bit named, which must be of that kind; else all declared ones, the largest first."""
     if named is not None:
-        return _declared(meeting, named, kind)
-    found = next((bit for bit in meeting.bits if bit.kind is kind), None)
-    if found is not None:
-        return found
+        bit = _declared(meeting, named, kind)
+        return bit if isinstance(bit, Finding) else (bit,)
+    found = sorted((b for b in meeting.bits if b.kind is kind), key=lambda bit: -bit.radius)
+    if found:
+        return tuple(found)
     return NoBitOfKind(
         place=meeting.join.family_place or meeting.join.place,
         joint=meeting.name,

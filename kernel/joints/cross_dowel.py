@@ -23,11 +23,11 @@ from ..finding import Finding, Outcome
 from ..joint_findings import LiesFlat
 from ..region import disc
 from .bits import drilling
-from .dowels import BIT, COUNT, LEAST_UNDER, Hole, Row, bored, spots, too_wide
+from .dowels import BIT, LEAST_UNDER, Hole, Row, bored, spots, too_wide
 from .drawn import Tool, drawn_cut, in_plane
 from .family import Contact, Family, JointCuts
 from .meeting import Meeting
-from .options import NamedBit, Reading, above_zero, choice, length, written_at
+from .options import NamedBit, Reading, above_zero, choice, length, whole_number, written_at
 from .spline import Touch, touch_of
 
 
@@ -45,6 +45,7 @@ DIAMETER = above_zero("diameter", Fraction(10), "10mm", "how wide the nut is")
 LONG = above_zero("long", None, "A's thickness less 6mm", "how long the nut is")
 SET = above_zero("set", Fraction(30), "30mm", "from A's end to the nut's middle")
 FROM = choice("from", Shown.HIGH, "which face of A the nut goes in by: `lo` or `hi`")
+COUNT = whole_number("count", None, "from `every`", "how many fittings", least=1)
 EVERY = above_zero("every", Fraction(200), "200mm", "about how far fittings are apart at most")
 INSET = length("inset", None, "40mm, or a third", "from the boards' ends to the outer bolts")
 

@@ -117,15 +117,13 @@ def _cut(meeting: Meeting, options: Dovetail) -> Outcome[JointCuts]:
     side = entering(meeting)
     if isinstance(side, Finding):
         return Outcome(None, (side,))
-    bit = of_kind(meeting, options.bit, BitKind.DOVETAIL)
-    if isinstance(bit, Finding):
-        return Outcome(None, (bit,))
-    plan = _plan(meeting, side, options, bit)
+    bits = of_kind(meeting, options.bit, BitKind.DOVETAIL)
+    if isinstance(bits, Finding):
+        return Outcome(None, (bits,))
+    tried = [(bit, _plan_for(meeting, side, options, bit)) for bit in bits]
+    bit, plan = next((both for both in tried if isinstance(both[1], Plan)), tried[-1])
     if isinstance(plan, Finding):
         return Outcome(None, (plan,))
-    wrong = _too_deep(meeting, plan, options, bit) or _too_narrow(meeting, plan, options, bit)
-    if wrong is not None:
-        return Outcome(None, (wrong,))
     cuts = (_slot(meeting, plan, options, bit), *_tail(meeting, plan, bit))
     made = JointCuts(
         cuts=cuts,
@@ -134,6 +132,16 @@ def _cut(meeting: Meeting, options: Dovetail) -> Outcome[JointCuts]:
         bit_chosen=options.bit is None,
     )
     return Outcome(made)
+
+
+def _plan_for(meeting: Meeting, side: Side, options: Dovetail, bit: Bit) -> Plan | Finding:
+    """The joint as this bit cuts it, or why it does not."""
+    plan = _plan(meeting, side, options, bit)
+    if isinstance(plan, Finding):
+        return plan
+    return (
+        _too_deep(meeting, plan, options, bit) or _too_narrow(meeting, plan, options, bit) or plan
+    )
 
 
 def _plan(meeting: Meeting, side: Side, options: Dovetail, bit: Bit) -> Plan | Finding:

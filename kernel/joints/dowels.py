@@ -37,7 +37,9 @@ EVERY = above_zero("every", Fraction(100), "100mm", "about how far dowels are ap
 INSET = length("inset", None, "two diameters", "from the boards' ends to the outer dowels' middle")
 DEEP = above_zero("deep", None, "two diameters", "how far a dowel enters each board")
 GAP = length("gap", Fraction(1), "1mm", "room left at the dowel's two ends together")
-BIT = bit_named("bit", "the drill, or the straight bit that goes round in the hole")
+BIT = bit_named(
+    "bit", "the drill, or the straight bit that goes round in the hole", "a drill of that size"
+)
 
 USUAL = tuple(map(Fraction, (5, 6, 8, 10, 12, 16)))
 """Diameters sold, mm (common practice)."""

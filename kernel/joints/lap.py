@@ -54,7 +54,7 @@ FIT = length("fit", Fraction(1, 10), "0.1mm", "width of each notch less that of 
 DEEP = above_zero(
     "deep", None, "half of what they share", "how deep the board that lies under is cut"
 )
-OVER = choice("over", Over.FREE, "which board lies over: `first`, `second` or `free`")
+OVER = choice("over", Over.FREE, "which board lies over: `first`, `second`, or the one farther up")
 RELIEF = relief(Relief.CORNER, tuple(Relief))
 BIT = bit_named("bit", "the straight bit that cuts the notches")
 

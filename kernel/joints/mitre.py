@@ -38,7 +38,9 @@ from .slant import AnyMeeting, Slant, Slants, square_slants, turned_slants
 from .tilted import TiltedMeeting
 
 FIT = length("fit", Fraction(0), "0mm", "room left between the two slanting faces")
-BIT = bit_named("bit", "the v bit that cuts the slant; without one that suits it is sawn by hand")
+BIT = bit_named(
+    "bit", "the v bit that cuts the slant; without one it is sawn by hand", "the first that suits"
+)
 SLOT_FIT = length("fit", Fraction(1, 10), "0.1mm", "width of the slots less the spline's thickness")
 THICK = above_zero("thick", Fraction(4), "4mm", "how thick the spline is")
 WIDTH = above_zero("width", None, "the thinner board's thickness", "how wide the spline is")
@@ -132,8 +134,11 @@ def _bit(meeting: AnyMeeting, slant: Slant, named: NamedBit | None) -> Bit | Fin
     if named is None:
         suits = (b for b in meeting.bits if b.kind is BitKind.V and _suits(b, wanted, thick))
         return next(suits, None)
-    bit = of_kind(meeting, named, BitKind.V)
-    if isinstance(bit, Finding) or _suits(bit, wanted, thick):
+    found = of_kind(meeting, named, BitKind.V)
+    if isinstance(found, Finding):
+        return found
+    (bit,) = found
+    if _suits(bit, wanted, thick):
         return bit
     right = bit.angle is not None and abs(float(bit.angle) - wanted) <= LEAN_AGREES
     return BitMissesMitre(

@@ -214,7 +214,9 @@ def choice(name: str, default: E, words: str) -> OptionSpec[E]:
     )
 
 
-def bit_named(name: str, words: str) -> OptionSpec[NamedBit | None]:
+def bit_named(
+    name: str, words: str, shown: str = "the largest that fits"
+) -> OptionSpec[NamedBit | None]:
     """The name of a declared bit."""
 
     def read(option: Option) -> NamedBit | Finding | None:
@@ -227,7 +229,7 @@ def bit_named(name: str, words: str) -> OptionSpec[NamedBit | None]:
         name=name,
         form=Form.BIT,
         default=None,
-        shown="the largest that fits",
+        shown=shown,
         words=words,
         read=read,
     )

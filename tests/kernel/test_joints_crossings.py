@@ -414,3 +414,10 @@ def test_puzzles_that_cannot_be_cut() -> None:
     assert found.most == 5
     fine = flat("b", (424, 800), (0, 200))
     assert isinstance(wrong("puzzle", near, fine), SocketNarrowerThanBit)
+
+
+def test_the_largest_dovetail_bit_that_goes_in_is_picked() -> None:
+    wide = Bit(name="wide", kind=BitKind.DOVETAIL, radius=F(10), angle=F(14))
+    slim = Bit(name="slim", kind=BitKind.DOVETAIL, radius=F(3), angle=F(14))
+    made = joint([SIDE, shelf()], join("dovetail", "a", "b"), bits=[slim, wide, D14])
+    assert (made.bit, made.bit_chosen) == ("d14", True)
