@@ -21,7 +21,7 @@ import math
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from ..board import Axis, Span
+from ..board import Span
 from ..crossing_findings import BitMissesMitre, SlotBreaksOut
 from ..cuts import Hardware, Ware, Work
 from ..cutter import Bit, BitKind
@@ -32,7 +32,7 @@ from ..thresholds import LEAST_TONGUE, OVERSHOOT, SAME
 from .bits import of_kind
 from .drawn import SAW, Tool
 from .family import Family, JointCuts
-from .meeting import Meeting
+from .meeting import Meeting, other_axis
 from .options import NamedBit, Reading, above_zero, bit_named, length, written_at
 from .slant import AnyMeeting, Slant, Slants, square_slants, turned_slants
 from .tilted import TiltedMeeting
@@ -74,7 +74,9 @@ def _turn_mitre(meeting: TiltedMeeting, options: Mitre) -> Outcome[JointCuts]:
 
 def _cut_splined(meeting: Meeting, options: Splined) -> Outcome[JointCuts]:
     slants = square_slants(meeting)
-    span = meeting.overlap[Axis(3 - meeting.a.thick - meeting.b.thick)]
+    if isinstance(slants, Finding):
+        return Outcome(None, (slants,))
+    span = meeting.overlap[other_axis(meeting.a.thick, meeting.b.thick)]
     return _splined(meeting, slants, span, options)
 
 

@@ -28,6 +28,7 @@ from ..crossing_findings import NotEndToEnd, PiecesCrowd
 from ..cuts import Cut, Mating, Side
 from ..design import Verb
 from ..finding import Finding, Outcome
+from ..joint_findings import WrongSize
 from ..region import Arc, Edge, Line, Loop, Point2, Region, reversed_loop
 from ..region import moved as region_moved
 from ..relief import Relief
@@ -103,6 +104,14 @@ def _row(meeting: Meeting, options: Puzzle) -> Row | Finding:
     if a.thick != b.thick or not ways or not flush:
         return NotEndToEnd(
             place=meeting.place, board=a.name, mate=b.name, family=meeting.join.family
+        )
+    if options.fit > shared[run].size / 3:  # the two curves would no longer follow each other
+        return WrongSize(
+            place=meeting.option_place(FIT.name),
+            option=FIT.name,
+            board=a.name,
+            value=options.fit,
+            size=shared[run].size / 3,
         )
     way = ways[0]
     span, across = shared[run], shared[wide]

@@ -218,6 +218,8 @@ def turned_slants(meeting: TiltedMeeting) -> Slants | Finding:
     inner = _crossing(a.inside, a.away, b.inside, b.away)
     outer = _crossing(a.outside, a.away, b.outside, b.away)
     slants = tuple(_turned(meeting, strip, inner, outer) for strip in (a, b))
+    if _dot(slants[0].into, slants[1].into) > -0.5:  # both lie on one side of the slant
+        return _no_corner(meeting, one, parallel=False)
     for slant, leaf in zip(slants, (one, other), strict=True):
         wrong = _short(meeting, slant, leaf)
         if wrong is not None:

@@ -421,3 +421,23 @@ def test_the_largest_dovetail_bit_that_goes_in_is_picked() -> None:
     slim = Bit(name="slim", kind=BitKind.DOVETAIL, radius=F(3), angle=F(14))
     made = joint([SIDE, shelf()], join("dovetail", "a", "b"), bits=[slim, wide, D14])
     assert (made.bit, made.bit_chosen) == ("d14", True)
+
+
+@pytest.mark.parametrize("family", ["dovetail", "mitre", "lap", "puzzle"])
+@pytest.mark.parametrize(("deep", "found"), [(0.004, False), (0.006, True)])
+def test_wood_in_wood_is_told_past_the_threshold_in_any_pose(
+    family: str, deep: float, found: bool
+) -> None:
+    """Closed without any fit, then pushed into each other square to a slanting wall or a flat one."""
+    a, b, square = {
+        "dovetail": (shelf(), SIDE, (0.0, 0.0, 1 / math.cos(math.radians(14)))),
+        "mitre": (WALL, TOP, (0.0, 0.0, math.sqrt(2))),
+        "lap": (RAIL, POST, (1.0, 0.0, 0.0)),
+        "puzzle": (flat("a", (0, 430), (0, 200)), flat("b", (400, 800), (0, 200)), (1.0, 0, 0)),
+    }[family]
+    made = Made(family, a, b, fit=mm(0))
+    one, other = (made.bodies.twin_body(i).solid for i in (0, 1))
+    push = [deep * c for c in square]
+    pose = (turned(33.7, Axis.Y, (5, 1, 2)), turned(-71, Axis.Z))
+    pushed = solids.placed(one.translate(push), pose)
+    assert solids.meet(pushed, solids.placed(other, pose)) == found

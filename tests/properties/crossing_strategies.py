@@ -9,9 +9,12 @@ from __future__ import annotations
 from fractions import Fraction
 
 from carpentry import join
-from dryfit.kernel.board import Board, Box, Move, Span
+from dryfit.kernel.board import Axis, Board, Box, Move, Span, Turn
 from dryfit.kernel.cutter import Bit, BitKind
 from dryfit.kernel.design import Design, OptionValue, Word
+from dryfit.kernel.joint_findings import Form
+from dryfit.kernel.joints import family_named
+from dryfit.kernel.quantity import Quantity
 from dryfit.kernel.stock import Stock
 from hypothesis import strategies as st
 from strategies import FITS, RADII, THICK, F, Trial, lengths, mm, poses
@@ -171,3 +174,71 @@ def puzzles(draw: st.DrawFn) -> Trial:
 
 
 CROSSINGS = st.one_of(laps(), edge_laps(), bridles(), dovetails(), mitres(), loose(), puzzles())
+
+FAMILIES = (
+    "lap",
+    "edge_lap",
+    "bridle",
+    "dovetail",
+    "mitre",
+    "splined_mitre",
+    "spline",
+    "dowels",
+    "cross_dowel",
+    "puzzle",
+)
+EVERY_BIT = (
+    Bit(name="b3", kind=BitKind.STRAIGHT, radius=F(3, 2)),
+    Bit(name="b6", kind=BitKind.STRAIGHT, radius=F(3)),
+    Bit(name="dovetail", kind=BitKind.DOVETAIL, radius=F(5), angle=F(14)),
+    Bit(name="v90", kind=BitKind.V, radius=F(20), angle=F(90)),
+)
+
+
+@st.composite
+def anyhow(draw: st.DrawFn) -> Design:
+    """Two boards that lie near each other anyhow, at times turned, under any of these families,
+    with options of any size."""
+    family = family_named(draw(st.sampled_from(FAMILIES)))
+    assert family is not None
+    options: Options = {}
+    for spec in family.options:
+        if spec.name == "fit" or draw(st.integers(0, 3)) == 0:
+            match spec.form:
+                case Form.LENGTH:
+                    sizes = (F(0), F(1, 10), F(1), F(5), F(12), F(18), F(40), F(500))
+                    options[spec.name] = mm(draw(st.sampled_from(sizes)))
+                case Form.COUNT:
+                    options[spec.name] = Quantity(F(draw(st.integers(1, 30))))
+                case Form.STOP:
+                    ends = Word(draw(st.sampled_from(["lo", "hi", "both"])))
+                    options[spec.name] = (ends, mm(draw(lengths(1, 40))))
+    boards = tuple(draw(near_boards(name)) for name in "ab")
+    stocks = tuple(
+        Stock(name=board.stock, thick=thick, actual=(thick, thick)) for board, thick in boards
+    )
+    made = join(family.name, "a", "b", **options)
+    return Design(
+        name="anyhow",
+        stocks=stocks,
+        bits=EVERY_BIT,
+        boards=tuple(board for board, _ in boards),
+        joins=(made,),
+    )
+
+
+@st.composite
+def near_boards(draw: st.DrawFn, name: str) -> tuple[Board, Fraction]:
+    """A board that lies about the middle of things, and how thick it is."""
+    thick = draw(st.sampled_from([F(6), F(12), F(18)]))
+    wide = st.sampled_from([F(20), F(60), F(100), F(300)])
+    x, y, z = (
+        Span(lo, lo + size)
+        for size in draw(st.permutations([thick, draw(wide), draw(wide)]))
+        for lo in [draw(st.sampled_from([F(0), F(-18), F(12), F(-6), 18 - size, -size]))]
+    )
+    pose: tuple[Move, ...] = ()
+    if draw(st.integers(0, 3)) == 0:
+        turn = draw(st.sampled_from([F(30), F(45), F(60), F(-60), F(17)]))
+        pose = (Turn(turn, draw(st.sampled_from(Axis)), (F(0), F(0), F(0))),)
+    return Board(name=name, stock=f"of_{name}", box=Box(x, y, z), pose=pose), thick

@@ -5,11 +5,14 @@ from __future__ import annotations
 
 import random
 
-from crossing_strategies import CROSSINGS
+from crossing_strategies import CROSSINGS, anyhow
 from dryfit.kernel import solids
 from dryfit.kernel.board import Axis
+from dryfit.kernel.design import Design
 from dryfit.kernel.insertion import Insertions
 from dryfit.kernel.measure import mating_fit
+from dryfit.kernel.plan import cut_plan
+from dryfit.kernel.profile import profiles
 from dryfit.kernel.region import area
 from dryfit.kernel.solids import Bodies, swept
 from hypothesis import given, settings
@@ -81,3 +84,16 @@ def test_what_is_cut_away_and_what_is_left_is_the_blank(trial: Trial) -> None:
         left = solids.volume(solids.true_body(piece).solid)
         assert abs(gone + left - blank) < 1e-6 * blank
         assert {cut.side.axis for cut in square} <= set(Axis)
+
+
+@settings(max_examples=200, deadline=None)
+@given(anyhow())
+def test_boards_that_lie_anyhow_are_joined_clean_or_a_finding_says_why_not(design: Design) -> None:
+    outcome = cut_plan(design)
+    plan = outcome.value
+    assert plan is not None
+    if outcome.findings:
+        assert all(finding.code[0] in "CJ" for finding in outcome.findings)
+        return
+    assert not Bodies(plan).meet(0, 1)
+    assert len(profiles(plan)) == 2
