@@ -71,6 +71,16 @@ def parser() -> argparse.ArgumentParser:
     )
     _add_settings(check)
 
+    test = commands.add_parser("test", help="tell whether the tests that stand in designs hold")
+    test.add_argument("files", nargs="+", metavar="FILE", help="a design, `.dry`")
+    test.add_argument(
+        "-k", dest="only", default="", metavar="NAME", help="only tests whose title holds NAME"
+    )
+    test.add_argument(
+        "--format", choices=("text", "json", "junit"), default="text", help="how to print verdicts"
+    )
+    _add_settings(test)
+
     export = commands.add_parser("export", help="write meshes and cutting profiles")
     export.add_argument("file", metavar="FILE", help="a design, `.dry`")
     export.add_argument("--to", required=True, metavar="DIR", help="the folder to fill")
@@ -126,6 +136,10 @@ def _run(arguments: argparse.Namespace, shown: Terminal) -> int:
             from .commands import check
 
             return check.run(arguments, shown)
+        case "test":
+            from .commands import test
+
+            return test.run(arguments, shown)
         case "export":
             from .commands import export
 

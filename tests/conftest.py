@@ -2,6 +2,9 @@
 
 import pytest
 
+collect_ignore_glob = ["*.dry"]
+"""Programs of our own tests, most of them broken on purpose, are no tests themselves."""
+
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption(

@@ -13,6 +13,23 @@ MOST_ALSO = 3
 NOTHING_WRITTEN = "nothing was written: mend the errors first"
 
 
+NOT_TRIED = "the design could not be made out, so its tests were not tried"
+
+
+def failed_test(file: str, title: str) -> str:
+    """The line for a test that does not hold."""
+    return f'{file}: fails: "{title}"'
+
+
+def tests(number: int, failed: int, design_holds: bool) -> str:
+    """How the tests of a file came out, on one line."""
+    ways = counted(number, "test")
+    held = f"{ways} hold" if number != 1 else f"{ways} holds"
+    if failed:
+        held = f"{failed} of {ways} fail" if failed != 1 else f"1 of {ways} fails"
+    return held if design_holds else f"{held}; findings stand against the design itself"
+
+
 def counted(number: int, thing: str) -> str:
     """A number with its noun: `1 board`, `2 boards`.
 

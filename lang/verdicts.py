@@ -1,0 +1,73 @@
+"""Does each `test` of a design hold? One verdict a test, and one for the design around them.
+
+Pure: an inspection in, verdicts out. What an expectation does not hold, or cannot be measured, is
+found at a place inside its test; boards that overlap fail the tests that claim `no interference`.
+Everything else that is found fails the design itself, which is the first verdict.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from ..kernel.expect import Claim, Test
+from ..kernel.finding import Finding, Place
+from .inspection import Inspection
+from .render import Message, messages_of
+
+OVERLAPS = ("F101", "F102")
+"""The findings that `no interference` denies."""
+
+CLAIM = "no interference"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """`name` is the test's title, None for the design itself. It holds when nothing was found, and
+    is None where the design could not be made out, so that nothing was tried."""
+
+    name: str | None
+    messages: tuple[Message, ...]
+    was_tried: bool = True
+
+    @property
+    def holds(self) -> bool:
+        return self.was_tried and not self.messages
+
+
+def verdicts(
+    inspection: Inspection, wanted: Callable[[str], bool] = lambda _: True
+) -> tuple[Verdict, ...]:
+    """The verdict on the design, then on each of its tests whose title is `wanted`."""
+    tests = inspection.design.tests if inspection.design is not None else ()
+    about = {id(f) for test in tests for f in inspection.findings if _is_of(test, f)}
+    around = tuple(f for f in inspection.findings if id(f) not in about)
+    tried = inspection.plan is not None and not any(f.code[0] in "SNUL" for f in around)
+    return (
+        Verdict(name=None, messages=messages_of(around)),
+        *(
+            Verdict(
+                name=test.name,
+                messages=messages_of(_against(test, inspection.findings)),
+                was_tried=tried,
+            )
+            for test in tests
+            if wanted(test.name)
+        ),
+    )
+
+
+def _against(test: Test, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    claims = any(isinstance(e, Claim) and e.words == CLAIM for e in test.expectations)
+    return tuple(f for f in findings if _is_of(test, f) or (claims and f.code in OVERLAPS))
+
+
+def _is_of(test: Test, finding: Finding) -> bool:
+    """Whether the finding is about one of the test's expectations."""
+    return any(_inside(finding.place, expectation.place) for expectation in test.expectations)
+
+
+def _inside(place: Place | None, whole: Place | None) -> bool:
+    if place is None or whole is None or place.file != whole.file:
+        return False
+    return whole.start <= place.start and place.end <= whole.end
