@@ -428,7 +428,7 @@ def test_the_largest_dovetail_bit_that_goes_in_is_picked() -> None:
 def test_wood_in_wood_is_told_past_the_threshold_in_any_pose(
     family: str, deep: float, found: bool
 ) -> None:
-    """Closed without any fit, then pushed into each other square to a slanting wall or a flat one."""
+    """Closed without any fit, then pushed into each other square to a leaning or a flat wall."""
     a, b, square = {
         "dovetail": (shelf(), SIDE, (0.0, 0.0, 1 / math.cos(math.radians(14)))),
         "mitre": (WALL, TOP, (0.0, 0.0, math.sqrt(2))),
