@@ -124,3 +124,11 @@ SAFE_LIFT = 5.0
 SHORT_GRAIN_LIP_SHARE = Fraction(1, 3)
 """The least thickness of a lip of short grain beside a groove, as a share of the stock's thickness
 (common practice: about a third): the grain runs across the lip, which splits off along it."""
+
+MITRE_SHORT = 0.01
+"""How far short of a mitre's outside edge a turned board may end: lengths round a polygon are no
+round figures, and a nick this small is sanded off."""
+
+LEAN_AGREES = 0.01
+"""Angles of a v bit and of a mitre that agree within this, degrees, are one: 0.002 mm over 18 mm of
+thickness."""

@@ -23,6 +23,7 @@ from ..cuts import Cut, Hardware, Side, Ware, Work
 from ..design import Verb
 from ..finding import Finding, Outcome
 from ..region import disc
+from ..thresholds import LEAST_TONGUE
 from .bits import drilling
 from .drawn import Tool, drawn_cut, in_plane
 from .family import Contact, Family, JointCuts
@@ -47,7 +48,7 @@ USUAL = tuple(map(Fraction, (5, 6, 8, 10, 12, 16)))
 STEP_SOLD = Fraction(5)
 """Dowels are sold in lengths of so many mm and their multiples (common practice)."""
 
-LEAST_UNDER = Fraction(2)
+LEAST_UNDER = Fraction(LEAST_TONGUE)
 """Wood left under a hole and beside it, mm: the least tongue that a bit does not chip."""
 
 

@@ -28,7 +28,7 @@ from ..cutter import Bit, BitKind
 from ..design import Verb
 from ..finding import Finding, Outcome
 from ..region import Point2
-from ..thresholds import LEAST_TONGUE, OVERSHOOT, SAME
+from ..thresholds import LEAN_AGREES, LEAST_TONGUE, OVERSHOOT, SAME
 from .bits import of_kind
 from .drawn import SAW, Tool
 from .family import Family, JointCuts
@@ -152,10 +152,6 @@ def _bit(meeting: AnyMeeting, slant: Slant, named: NamedBit | None) -> Bit | Fin
         covers=_covers(bit) if right else None,
         bit_place=bit.place,
     )
-
-
-LEAN_AGREES = 0.01
-"""Included angles that agree within this, degrees, are one: 0.002 mm over 18 mm of thickness."""
 
 
 def _suits(bit: Bit, wanted: float, thick: Fraction) -> bool:

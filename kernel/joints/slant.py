@@ -19,17 +19,13 @@ from ..cuts import Cut, Side, Work
 from ..finding import Finding
 from ..joint_findings import NoCorner, StopsShort
 from ..region import Point2, Region
-from ..thresholds import OVERSHOOT, SAME
+from ..thresholds import MITRE_SHORT, OVERSHOOT, SAME
 from .box import corner_of
 from .drawn import Tool, on_own_side, polygon
 from .meeting import Meeting, Part, at
 from .tilted import Leaf, TiltedMeeting
 
 AnyMeeting = Meeting | TiltedMeeting
-
-MITRE_SHORT = 0.01
-"""How far short of the outside edge a turned board may end, mm: lengths round a polygon are no
-round figures, and a nick this small is sanded off."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
