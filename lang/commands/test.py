@@ -18,7 +18,8 @@ from .asked import request
 
 
 def run(arguments: argparse.Namespace, shown: Terminal) -> int:
-    """0 when every test and design holds, 1 when one does not, 2 when a file could not be read."""
+    """0 when every test and design holds, 1 when one does not, 2 when a file could not be read
+    or no test at all has the title asked for."""
     tried: list[tuple[Inspection, tuple[Verdict, ...]]] = []
     faults = 0
     for file in arguments.files:
@@ -44,6 +45,9 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
             )
         )
     if faults:
+        return 2
+    if arguments.only and not any(v.name is not None for _, told in tried for v in told):
+        shown.complain(f"dryfit: {summary.no_such_test(safe(arguments.only))}")
         return 2
     return 0 if all(verdict.holds for _, told in tried for verdict in told) else 1
 

@@ -16,6 +16,11 @@ NOTHING_WRITTEN = "nothing was written: mend the errors first"
 NOT_TRIED = "the design could not be made out, so its tests were not tried"
 
 
+def no_such_test(asked: str) -> str:
+    """Nothing was tried: most likely a slip in the title."""
+    return f'no test has a title that holds "{asked}"'
+
+
 def failed_test(file: str, title: str) -> str:
     """The line for a test that does not hold."""
     return f'{file}: fails: "{title}"'

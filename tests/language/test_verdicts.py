@@ -7,6 +7,10 @@ import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import pytest
+from dryfit.kernel import measure
+from dryfit.kernel.plan import cut_plan
+from dryfit.kernel.solids import Bodies
+from dryfit.lang import load
 from dryfit.lang.cli import main
 
 ROOT = Path(__file__).parents[2]
@@ -48,6 +52,25 @@ def test_a_failure_shows_what_was_measured_and_by_how_much_it_misses(
 
 def test_only_some(shelf: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert told(str(shelf), "-k", "wide", capsys=capsys) == (0, f"{shelf}: 1 test holds\n")
+
+
+def test_a_title_that_no_test_has_does_not_pass_for_success(
+    shelf: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["test", str(shelf), "-k", "wyde"]) == 2
+    assert 'no test has a title that holds "wyde"' in capsys.readouterr().err
+
+
+def test_measures_serve_tests_in_python(shelf: Path) -> None:
+    """As DEVELOPERS.md shows it."""
+    design = load(shelf).value
+    assert design is not None
+    plan = cut_plan(design).value
+    assert plan is not None
+    bodies = Bodies(plan)
+    assert measure.length(bodies, "shelf") == 400
+    assert measure.volume(bodies, "shelf") == pytest.approx(400 * 300 * 12)
+    assert measure.volume(bodies, "no such board") is None
 
 
 def test_settings_reach_the_design(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
