@@ -17,7 +17,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from .directions import axes_of, distinct, suggested
-from .insertion import joined_pairs
+from .insertion import Insertions, joined_pairs
 from .shadows import Vector, sight, view
 from .sliding import leaves
 from .solids import Bodies
@@ -67,11 +67,14 @@ def graphs(bodies: Bodies) -> tuple[Graph, ...]:
 
 
 def _directions(bodies: Bodies) -> tuple[Vector, ...]:
-    """Up first, then the axes of the boards, then what touching faces suggest."""
+    """Up first, the axes of the boards, then what faces of pairs that leave along none suggest."""
     boards = bodies.plan.boards
     axes = axes_of(*dict.fromkeys(one.board.pose for one in boards))
     wanted = [np.array((0.0, 0.0, 1.0)), *(np.array(axis) for axis in axes)]
+    found = Insertions(bodies)
     for part, mate, _ in joined_pairs(bodies):
+        if found.leaves(part, mate) in axes:
+            continue
         wanted += [np.array(d) for d in suggested(bodies.faces(part), bodies.faces(mate))]
     return distinct(wanted)
 
@@ -117,7 +120,7 @@ def parted(
     """The splits that take a set apart into single nodes, the first to be made first.
 
     Of all closures the one that parts the fewest `ties` (joined pairs) goes, then the smaller side,
-    the earlier direction, the lower node.
+    the smaller closure (a drawer, not all else off it), the earlier direction, the lower node.
     """
     splits: list[Split] = []
     waiting = [among]
@@ -144,9 +147,10 @@ def _best(made: Sequence[Graph], ties: Sequence[tuple[int, int]], whole: int) ->
         return None
     inside = [(i, j) for i, j in ties if whole >> i & whole >> j & 1]
 
-    def cost(moving: int) -> tuple[int, int]:
+    def cost(moving: int) -> tuple[int, int, int]:
         cut = sum((moving >> i ^ moving >> j) & 1 for i, j in inside)
-        return cut, min(moving.bit_count(), (whole & ~moving).bit_count())
+        count = moving.bit_count()
+        return cut, min(count, whole.bit_count() - count), count
 
     moving = min(found, key=cost)
     staying, (x, y, z) = whole & ~moving, found[moving]

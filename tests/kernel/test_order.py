@@ -31,7 +31,7 @@ def test_a_captured_panel_waits_for_a_side() -> None:
     made = (Graph(X, (0b010, 0b100, 0b000)), Graph(Y, (0b110, 0b101, 0b011)))
     found = parted(made, ((0, 1), (1, 2)), 0b111)
     assert not isinstance(found, Locked)
-    assert found[0] == Split(0b001, 0b110, (-1.0, 0.0, 0.0))
+    assert found[0] == Split(0b100, 0b011, X)
 
 
 def replayed(bodies: Bodies, split: Split) -> bool:
