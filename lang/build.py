@@ -227,7 +227,8 @@ class Build:
 
     def braces(self, parts: Parts) -> Parts:
         """The properties, and last the closing brace."""
-        return [*parts[1], parts[-1]] if len(parts) > 2 else [parts[-1]]
+        inside = next((part for part in parts if isinstance(part, list)), [])
+        return [*inside, parts[-1]]
 
     def properties(self, parts: Parts) -> Parts:
         return _grown(parts)

@@ -179,3 +179,10 @@ def test_a_text_with_one_word_left_out_or_doubled_rarely_gets_two_messages() -> 
         ):
             counts[min(2, len(look(text)[1]))] += 1
     assert counts[2] <= 0.02 * counts.total(), counts
+
+
+def test_a_stray_sign_before_the_first_line_of_a_brace_is_survived() -> None:
+    """Found by random change: the sign was taken out and a line end came first in the braces."""
+    parsed = parse(Source("piece.dry", "stock ply12 { ..\nthick 12mm\n\nlet a = 1\n"))
+    assert parsed.value is not None
+    assert [finding.code[0] for finding in parsed.findings].count("S") >= 1
