@@ -50,7 +50,7 @@ def is_bought(ware: Ware) -> bool:
     match ware:
         case Ware.DOWEL | Ware.CROSS_DOWEL | Ware.BOLT:
             return True
-        case Ware.SPLINE | Ware.TENON | Ware.PEG | Ware.WEDGE:
+        case Ware.SPLINE | Ware.TENON | Ware.PEG | Ware.SQUARE_PEG | Ware.WEDGE:
             return False
         case _:
             assert_never(ware)

@@ -149,6 +149,7 @@ class Ware(Enum):
     SPLINE = "spline"  # thickness, width, length
     TENON = "loose tenon"  # thickness, width, length
     PEG = "peg"  # diameter, length
+    SQUARE_PEG = "square peg"  # thickness, width, length
     WEDGE = "wedge"  # thickness, width, length
 
 

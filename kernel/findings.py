@@ -124,6 +124,7 @@ class SocketNarrowerThanBit(Finding):
     diameter: Fraction
     named: bool
     most_pins: int | None = None
+    pins_place: Place | None = None
     of_joint: bool = True
     bit_place: Place | None = None
 

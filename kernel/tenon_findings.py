@@ -18,7 +18,7 @@ class ShortLip(Finding):
     """Beside a tongue's groove a lip of short grain is left, `lip` mm where `least` is wanted.
 
     `mended` is the thickness of a tongue that leaves `least`, None where none does; `value_place`
-    is where the thickness is written.
+    is where the thickness is written. `one_sided` when both shoulders are off one face already.
     """
 
     code: ClassVar[str] = "J281"
@@ -29,6 +29,7 @@ class ShortLip(Finding):
     least: Fraction
     thick: Fraction
     mended: Fraction | None
+    one_sided: bool = False
     value_place: Place | None = None
     board_place: Place | None = None
 

@@ -132,3 +132,11 @@ round figures, and a nick this small is sanded off."""
 LEAN_AGREES = 0.01
 """Angles of a v bit and of a mitre that agree within this, degrees, are one: 0.002 mm over 18 mm of
 thickness."""
+SLIVER_SHARE = Fraction(1, 3)
+"""A pin narrower than this share of its length is a sliver: it splits along its grain when the joint
+is driven home (common practice: a third to a half)."""
+
+LEAST_STEP = Fraction(1, 2)
+"""The least rise of a step joint's steps: five times what a router holds (common practice: 0.1), so
+that a step is there at all; finer ones only cost time."""
+

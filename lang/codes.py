@@ -170,6 +170,13 @@ CODES: tuple[Code, ...] = (
     Code("J224", "kernel.joint_findings.JoinedToItself", ERROR, "a board is joined to itself"),
     Code("J225", "kernel.joint_findings.StopTakesAll", ERROR, "the stops leave nothing of a channel"),
     Code("J226", "kernel.joint_findings.WrongSize", ERROR, "a part of a joint is larger than its board"),
+    # J24x: box, blind box and step joints, drawer locks (kernel/corner_findings.py)
+    Code("J241", "kernel.corner_findings.SliverPin", WARNING, "a pin is a sliver that splits"),
+    Code("J242", "kernel.corner_findings.EvenPins", ERROR, "an even count of pins is to be symmetric"),
+    Code("J243", "kernel.corner_findings.SkinTooThick", ERROR, "a skin over fingers is as thick as its board"),
+    Code("J244", "kernel.corner_findings.StepsCrowd", ERROR, "the steps of a step joint are too narrow to cut"),
+    Code("J245", "kernel.corner_findings.PegPastPin", ERROR, "a recess for a square peg does not stay in its pin"),
+    Code("J246", "kernel.corner_findings.NoLip", ERROR, "a drawer's side leaves its front no lip"),
     # J26x, J27x: laps, bridles, mitres, dovetails, dowels, puzzles (kernel/crossing_findings.py)
     Code("J261", "kernel.crossing_findings.LiesOtherwise", ERROR, "boards lie as another joint wants them"),
     Code("J262", "kernel.crossing_findings.LeavesNoWood", ERROR, "a lap is as deep as its board"),

@@ -43,6 +43,7 @@ WORDS_MAY_READ = DESIGN_RECORDS | {
     "checks.assembly_findings",
     "checks.findings",
     "crossing_findings",
+    "corner_findings",
     "cuts",
     "joint_findings",
     "region",

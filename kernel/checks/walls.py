@@ -32,6 +32,9 @@ from .thin import ALONG, Piece, Prism, piece_of, spot, thin_facts
 INSIDE = (0.1, 0.5, 0.9)
 """Where between two sides wood is looked for; a cut is wider than the steps between."""
 
+LIPPED = ("tongue", "tongued_corner")
+"""Families that tell of thin lips beside their grooves themselves."""
+
 
 @dataclass(frozen=True, slots=True)
 class Flank:
@@ -55,7 +58,7 @@ class Flank:
 def wall_findings(plan: CutPlan) -> tuple[Finding, ...]:
     """The thin wood of every board, in the order of the boards and their cuts."""
     stocks = {stock.name: stock for stock in plan.design.stocks}
-    lips = {joint.name for joint in plan.joints if joint.join.family == "tongue"}
+    lips = {joint.name for joint in plan.joints if joint.join.family in LIPPED}
     found: list[Finding] = []
     for board in plan.boards:
         piece = piece_of(board, stocks[board.board.stock])

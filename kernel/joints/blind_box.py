@@ -13,7 +13,7 @@ set back by as much; A's own skin comes up against it from inside:
 
 Each board is worked from its inside face alone: B's pockets stop at its skin and reach out to the
 air past A's outer face, A's pockets stop at A's. Fingers, fit and reliefs are those of the box
-joint (`box.py`).
+joint (`box.py`, `pins.py`).
 
 Defaults. `cover` 3 mm: the thinnest skin that survives sanding (common practice). `relief corner`
 at the roots. Fingers about as wide as the thicker board.
@@ -21,107 +21,68 @@ at the roots. Fingers about as wide as the thicker board.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from ..cuts import Cut
+from ..corner_findings import SkinTooThick
 from ..design import Verb
 from ..finding import Finding, Outcome
-from ..joint_findings import WrongSize
-from .bits import pick
-from .box import (
-    BIT,
-    FIRST,
-    FIT,
-    PIN_SIZE,
-    PINS,
-    RELIEF,
-    BoxJoint,
-    Corner,
-    corner_of,
-    crowded,
-    different,
-    pin_bounds,
-    read_box,
-    sockets_of,
-)
-from .carve import Bench, Socket, Step, demand, dug, finished, plays, rounded, stepped
+from ..thresholds import LEAST_TONGUE
+from .box import fits_of, interlocked, laid_out
+from .carve import Step, finished, stepped
+from .corner import Corner
 from .family import Family, JointCuts
 from .meeting import Meeting, at, moved, with_face
-from .options import Reading, above_zero
+from .options import Reading, above_zero, written_at
+from .pins import BIT, FIT, RELIEF, WIDTHS, Fingers, read_fingers
 
 COVER = above_zero("cover", Fraction(3), "3mm", "how thick the skin over the fingers is")
+
+SKIN_SHARE = Fraction(1, 3)
+"""A skin that leaves long fingers, as a share of the board's thickness, where 3 mm would not."""
 
 
 @dataclass(frozen=True, slots=True)
 class BlindBox:
     """`cover` in mm; the fingers as in a box joint."""
 
-    fingers: BoxJoint
+    fingers: Fingers
     cover: Fraction
 
 
 def _read(reading: Reading) -> BlindBox:
-    return BlindBox(fingers=read_box(reading), cover=reading.take(COVER))
+    return BlindBox(fingers=read_fingers(reading), cover=reading.take(COVER))
 
 
 def _cut(meeting: Meeting, options: BlindBox) -> Outcome[JointCuts]:
-    corner = corner_of(meeting)
-    if isinstance(corner, Finding):
-        return Outcome(None, (corner,))
-    amiss = _thick_skin(meeting, options.cover) or crowded(meeting, corner, options.fingers)
-    if amiss is not None:
-        return Outcome(None, (amiss,))
-    bounds = pin_bounds(meeting, corner, options.fingers)
-    if isinstance(bounds, Finding):
-        return Outcome(None, (bounds,))
-    sockets = tuple(
-        _under_skin(socket, options.cover)
-        for socket in sockets_of(meeting, corner, bounds, options.fingers)
-    )
-    asked = options.fingers.relief
-    picked = pick(meeting, options.fingers.bit, asked, demand(*sockets))
-    if isinstance(picked, Finding):
-        return Outcome(None, (picked,))
-    bench = Bench(meeting, picked, asked.relief)
-    cuts: list[Cut] = [stepped(bench, step) for step in _skin_room(meeting, corner, options.cover)]
-    for socket in sockets:
-        cut = dug(bench, socket)
-        if isinstance(cut, Finding):
-            return Outcome(None, (cut,))
-        cuts.append(cut)
-    for socket in sockets:
-        cuts.extend(rounded(bench, socket))
-    fit = options.fingers.fit
-    return finished(bench, cuts, different(m for s in sockets for m in plays(meeting, s, fit)))
+    thick = _thick_skin(meeting, options.cover)
+    if thick is not None:
+        return Outcome(None, (thick,))
+    laid = laid_out(meeting, options.fingers, options.cover)
+    if isinstance(laid, Finding):
+        return Outcome(None, (laid,))
+    cuts = interlocked(laid)
+    if isinstance(cuts, Finding):
+        return Outcome(None, (*laid.told, cuts))
+    room = _skin_room(meeting, laid.corner, options.cover)
+    cuts = (*(stepped(laid.bench, step) for step in room), *cuts)
+    made = finished(laid.bench, cuts, fits_of(laid, options.fingers.fit))
+    return replace(made, findings=(*laid.told, *made.findings))
 
 
 def _thick_skin(meeting: Meeting, cover: Fraction) -> Finding | None:
-    """The finding that the skin takes the whole of a board: no finger is left under it."""
-    for part in (meeting.a, meeting.b):
-        if cover >= part.stock.thick:
-            return WrongSize(
-                place=meeting.option_place(COVER.name),
-                option=COVER.name,
-                board=part.name,
-                value=cover,
-                size=part.stock.thick,
-            )
-    return None
-
-
-def _under_skin(socket: Socket, cover: Fraction) -> Socket:
-    """The socket with a floor: the host's skin."""
-    outer = socket.side.opposite
-    host = socket.host
-    floor = with_face(socket.wood, outer, host.face(outer))
-    return Socket(
-        host=host,
-        guest=socket.guest,
-        side=socket.side,
-        wood=moved(floor, outer, -cover),
-        walls=socket.walls,
-        run=socket.run,
+    """The finding that the skin leaves no finger worth its name under it."""
+    thinnest = min((meeting.a, meeting.b), key=lambda part: part.stock.thick)
+    thick = thinnest.stock.thick
+    if thick - cover >= LEAST_TONGUE:
+        return None
+    return SkinTooThick(
+        place=meeting.option_place(COVER.name),
+        board=thinnest.name,
+        cover=cover,
+        thick=thick,
+        mended=min(COVER.default or thick, SKIN_SHARE * thick),
+        value_place=written_at(meeting.join, COVER.name),
     )
 
 
@@ -146,7 +107,7 @@ BLIND_BOX = Family(
     title="blind box joint",
     words="pins of A and B take turns under a skin",
     verbs=(Verb.TO,),
-    options=(PINS, PIN_SIZE, FIRST, COVER, FIT, RELIEF, BIT),
+    options=(*WIDTHS, COVER, FIT, RELIEF, BIT),
     read=_read,
     cut=_cut,
 )

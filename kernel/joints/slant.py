@@ -20,7 +20,7 @@ from ..finding import Finding
 from ..joint_findings import NoCorner, StopsShort
 from ..region import Point2, Region
 from ..thresholds import MITRE_SHORT, OVERSHOOT, SAME
-from .box import corner_of
+from .corner import corner_of
 from .drawn import Tool, on_own_side, polygon
 from .meeting import Meeting, Part, at
 from .tilted import Leaf, TiltedMeeting

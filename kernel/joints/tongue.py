@@ -86,7 +86,8 @@ def _read(reading: Reading) -> Tongue:
     )
 
 
-def _cut(meeting: Meeting, options: Tongue) -> Outcome[JointCuts]:
+def cut_tongue(meeting: Meeting, options: Tongue) -> Outcome[JointCuts]:
+    """The groove in B, the shoulders on A, and a warning for each lip that is too thin."""
     cheeks = _cheeks(meeting, options)
     if isinstance(cheeks, Finding):
         return Outcome(None, (cheeks,))
@@ -146,6 +147,7 @@ def _short_lips(meeting: Meeting, cheeks: Pair, options: Tongue) -> tuple[Findin
                     least=least,
                     thick=wood[a.thick].size,
                     mended=_thinner(wood[a.thick].size, least - lip, options.shoulders),
+                    one_sided=options.shoulders is not On.BOTH,
                     value_place=written_at(meeting.join, THICK.name),
                     board_place=b.board.place,
                 )
@@ -169,5 +171,5 @@ TONGUE = Family(
     verbs=(Verb.INTO,),
     options=(THICK, SHOULDERS, FIT, GAP, STOP, RELIEF, BIT),
     read=_read,
-    cut=_cut,
+    cut=cut_tongue,
 )

@@ -49,7 +49,11 @@ def _narrow(finding: SocketNarrowerThanBit) -> Words:
     which = "named" if finding.named else "the smallest declared"
     ways = [Help(f"declare a bit of {width} or less")]
     if finding.most_pins is not None:
-        ways.insert(0, Help(f"{finding.most_pins} pins at most leave room for `{finding.bit}`"))
+        edit = None
+        if finding.pins_place is not None:
+            edit = Edit(finding.pins_place, str(finding.most_pins))
+        room = Help(f"{finding.most_pins} pins at most leave room for `{finding.bit}`", edit)
+        ways.insert(0, room)
     what = "a socket of " if finding.of_joint else ""
     return Words(
         title=f"{what}`{finding.joint}` is {width} wide, `{finding.bit}` is {diameter}",

@@ -35,7 +35,7 @@ from ...kernel.joint_findings import (
     WrongSize,
     WrongVerb,
 )
-from . import Wording, crossings, tenons
+from . import Wording, corners, crossings, tenons
 from .words import Edit, Help, Label, Words
 
 FORMS: Mapping[Form, str] = {
@@ -207,7 +207,14 @@ def _square(finding: NotSquare) -> Words:
     return Words(
         title=f"`{finding.board}` and `{finding.mate}` meet at an angle",
         label=f"`{finding.family}` needs boards square to each other",
-        help=(Help("turn both by the same angle, or neither"),),
+        help=(
+            Help("turn both by the same angle, or neither"),
+            *(
+                (Help("or join them with `mitre` or `splined_mitre`, which turn any corner"),)
+                if finding.family in ("box", "blind_box", "step")
+                else ()
+            ),
+        ),
     )
 
 
@@ -408,6 +415,7 @@ WORDS: Mapping[type[Finding], Wording] = {
     JoinedToItself: _itself,
     StopTakesAll: _stop,
     WrongSize: _size,
+    **corners.WORDS,
     **crossings.WORDS,
     **tenons.WORDS,
 }

@@ -36,6 +36,7 @@ def _lip(finding: ShortLip) -> Words:
             None if finding.value_place is None else Edit(finding.value_place, mm(finding.mended))
         )
         help_ = Help(f"make the tongue {mm(finding.mended)} thick", edit)
+    other = Help("or take both shoulders off the outer face: `shoulders lo` or `hi`")
     return Words(
         title=f"the lip of `{finding.board}` beside the tongue of `{finding.mate}` is only "
         f"{mm(finding.lip)} thick",
@@ -43,7 +44,7 @@ def _lip(finding: ShortLip) -> Words:
         others=_places(
             (finding.board_place, f"grain runs along {finding.axis.letter}, over the lip")
         ),
-        help=(help_, Help("or take both shoulders off the outer face: `shoulders lo` or `hi`")),
+        help=(help_,) if finding.one_sided else (help_, other),
     )
 
 

@@ -40,7 +40,7 @@ from dryfit.kernel.joint_findings import (
     RoundoverMismatch,
     StopsShort,
 )
-from dryfit.kernel.joints.box import most_pins, odd_count
+from dryfit.kernel.joints.pins import most_pins, odd_count
 from dryfit.kernel.plan import Joint
 from dryfit.kernel.quantity import Quantity
 from dryfit.kernel.region import Arc, bounds

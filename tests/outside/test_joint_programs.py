@@ -24,8 +24,16 @@ CLOSED_FORMS = [
     ("butt", "shelf", 282 * 200 * 18),
     ("rabbet", "side", 18 * 200 * 300 - 6 * 200 * 18),
     ("groove", "side", 18 * 200 * 300 - 6 * 6.3 * 300),
-    ("step", "side", 180 * (300 * 18 - 6 * 12 - 6 * 6)),  # two terraces of three steps
-    ("step", "top", 180 * (300 * 18 - 6 * 18 - 6 * 12 - 6 * 6)),  # the first goes through
+    # three terraces of three steps, half a step off at the end: both boards lose the same
+    ("step", "side", 180 * (300 * 18 - 6 * (18 - 3) - 6 * (18 - 9) - 6 * (18 - 15))),
+    ("step", "top", 180 * (300 * 18 - 3 * 18 - 6 * (18 - 6) - 6 * (18 - 12))),
+    # a third of 18 off the outside of a tongue 6 long, and the dado: gap 0.5, fit 0.1
+    ("tongued_corner", "side", 200 * (288 * 18 - 6 * 12)),
+    ("tongued_corner", "top", 200 * (300 * 18 - 6.1 * 6.5)),
+    # slot: from 0.05 beyond the side's end to 0.025 past the middle flank, a third of the side
+    # short; tongue: as much shorter than the front goes over the side
+    ("drawer_lock", "front", 120 * (300 * 18 - 6.075 * 12 - 5.975 * 8)),
+    ("drawer_lock", "side", 120 * (12 * 294 - 6.025 * 4.5 - 0.05 * 4.5)),
     # the mate's skin off the end; three pockets, 3 from the outside, wider by half the fit
     ("blind_box", "side", 180 * 18 * 297 - 3 * ((180 / 7 + 0.05) * 15 + 2 * DISC) * 15),
     ("lap", "rail", 300 * 60 * 24 - 60.1 * 60 * 12),  # half the thickness, the mate's width and fit
