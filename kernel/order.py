@@ -1,35 +1,33 @@
-"""Which boards of a piece can leave which others, and so in what order does it come apart?
+"""In what order does a set come apart, given what blocks what along each direction?
 
-In: bodies. Out: for each direction a graph with an arc from a board to each that it would hit, and
-`parted`, a set of boards taken apart into two again and again. Source: the non-directional blocking
-graph, Wilson and Latombe, "Geometric reasoning about mechanical assembly" (1994).
+In: graphs. Out: `parted`, a set of nodes taken apart into two again and again, or the nodes that
+are locked. Source: the non-directional blocking graph, Wilson and Latombe, "Geometric reasoning
+about mechanical assembly" (1994).
 
-A set leaves along a direction when no arc leads from it to the rest. Taking away what can go never
-hinders what stays, so nothing is tried twice: where no proper set leaves, the boards are locked.
-Sets of boards are whole numbers, bit `i` for board `i`.
+A set leaves along a direction when no arc leads from it to the rest; what must come along with a
+node is its *closure*, all that it hits, all that these hit, and so on. Taking away what can go
+never hinders what stays, so nothing is tried twice: where no closure is smaller than the whole, no
+set leaves, and the nodes are locked. Sets of nodes are whole numbers, bit `i` for node `i`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
-import numpy as np
+from .blocking import Graph, members, reverse
+from .shadows import Vector
 
-from .directions import axes_of, distinct, suggested
-from .insertion import Insertions, joined_pairs
-from .shadows import Vector, sight, view
-from .sliding import leaves
-from .solids import Bodies
-from .thresholds import LEAST_TOUCH
+Closures: TypeAlias = Mapping[int, int]
+"""What comes along when a node moves, itself included."""
 
+Travel: TypeAlias = Callable[[int, int, Vector], float]
+"""How far a set goes beside another along a direction until it is clear of it."""
 
-@dataclass(frozen=True, slots=True)
-class Graph:
-    """Along `direction`, of length 1, node `i` would hit every node of the set `hits[i]`."""
-
-    direction: Vector
-    hits: tuple[int, ...]
+MOST_WEIGHED = 4_000
+"""How many nodes of closures are looked at to find the split that parts the fewest ties. Small
+closures come first; every one of a piece with some fifty nodes is weighed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,126 +41,183 @@ class Split:
 
 @dataclass(frozen=True, slots=True)
 class Locked:
-    """Boards of which none, and no several, leave the others along any direction."""
+    """Nodes of which none, and no several, leave the others along any direction."""
 
-    boards: int
-
-
-def members(boards: int) -> Iterator[int]:
-    """The numbers in a set, ascending."""
-    while boards:
-        least = boards & -boards
-        yield least.bit_length() - 1
-        boards ^= least
+    nodes: int
 
 
-def graphs(bodies: Bodies) -> tuple[Graph, ...]:
-    """A graph for each direction worth trying; of two opposite ones, one is the other reversed."""
-    made: list[Graph] = []
-    for direction in _directions(bodies):
-        back = next((g for g in made if np.allclose(g.direction, -np.array(direction))), None)
-        hits = _hits(bodies, direction) if back is None else _reversed(back.hits)
-        made.append(Graph(direction, hits))
-    return tuple(made)
+class _Arcs:
+    """The graphs of all directions, with the arcs the other way round."""
+
+    def __init__(self, made: Sequence[Graph]) -> None:
+        self.made = tuple(made)
+        known = {graph.direction: graph.hits for graph in made}
+        self.back = [known.get(reverse(g.direction)) or _turned_round(g.hits) for g in made]
+
+    def closures(self, whole: int, before: Sequence[Closures] | None) -> list[Closures]:
+        """Of each graph within `whole`; `before`, those within more, stay where none is lost."""
+        found: list[Closures] = []
+        for at, graph in enumerate(self.made):
+            kept = {
+                node: closure
+                for node, closure in (before[at].items() if before else ())
+                if whole >> node & 1 and not closure & ~whole
+            }
+            found.append(_closures(graph.hits, self.back[at], whole, kept))
+        return found
 
 
-def _directions(bodies: Bodies) -> tuple[Vector, ...]:
-    """Up first, the axes of the boards, then what faces of pairs that leave along none suggest."""
-    boards = bodies.plan.boards
-    axes = axes_of(*dict.fromkeys(one.board.pose for one in boards))
-    wanted = [np.array((0.0, 0.0, 1.0)), *(np.array(axis) for axis in axes)]
-    found = Insertions(bodies)
-    for part, mate, _ in joined_pairs(bodies):
-        if found.leaves(part, mate) in axes:
-            continue
-        wanted += [np.array(d) for d in suggested(bodies.faces(part), bodies.faces(mate))]
-    return distinct(wanted)
-
-
-def _hits(bodies: Bodies, direction: Vector) -> tuple[int, ...]:
-    """Boxes in the picture decide first; facets only where they overlap with the other ahead."""
-    frame = sight(direction)
-    views = [view(bodies.faces(i), frame) for i in range(len(bodies.plan.boards))]
-    seen = [one.body.corners.reshape(-1, 3) @ frame.T for one in views]
-    low = np.array([points.min(axis=0) for points in seen])
-    high = np.array([points.max(axis=0) for points in seen])
-    found = []
-    for i, moving in enumerate(views):
-        near = ((low[i, :2] < high[:, :2]) & (high[i, :2] > low[:, :2])).all(axis=1)
-        near &= high[:, 2] >= low[i, 2] - LEAST_TOUCH
-        near[i] = False
-        hit = (j for j in np.flatnonzero(near).tolist() if not leaves(moving, views[j]))
-        found.append(sum(1 << j for j in hit))
-    return tuple(found)
-
-
-def _reversed(hits: Sequence[int]) -> tuple[int, ...]:
+def _turned_round(hits: Sequence[int]) -> tuple[int, ...]:
     return tuple(
         sum(1 << i for i, hit in enumerate(hits) if hit >> j & 1) for j in range(len(hits))
     )
 
 
-def closure(graph: Graph, start: int, among: int) -> int:
-    """What must come along when node `start` moves, of the set `among`: all it hits, and so on."""
+def _closures(
+    hits: Sequence[int], back: Sequence[int], whole: int, known: dict[int, int]
+) -> dict[int, int]:
+    """The closures within `whole`, some of which are known.
+
+    Nodes that hit each other round and round share theirs: they are found by two searches
+    (Kosaraju and Sharir, 1981), and come before all that hits them.
+    """
+    found = dict(known)
+    left = whole & ~sum(1 << node for node in known)
+    rings = []
+    order, todo = _finished(hits, left), left
+    for node in reversed(order):
+        if todo >> node & 1:
+            ring = _reached(back, node, todo)
+            todo &= ~ring
+            rings.append(ring)
+    for ring in reversed(rings):
+        closure, ahead = ring, 0
+        for node in members(ring):
+            ahead |= hits[node]
+        ahead &= whole & ~ring
+        while ahead:
+            closure |= found[(ahead & -ahead).bit_length() - 1]
+            ahead &= ~closure
+        found.update(dict.fromkeys(members(ring), closure))
+    return found
+
+
+def _finished(hits: Sequence[int], left: int) -> list[int]:
+    """The nodes in the order in which a search in depth leaves them."""
+    order = []
+    while left:
+        path = [left & -left]
+        left ^= path[0]
+        while path:
+            ahead = hits[path[-1].bit_length() - 1] & left
+            if ahead:
+                path.append(ahead & -ahead)
+                left ^= path[-1]
+            else:
+                order.append(path.pop().bit_length() - 1)
+    return order
+
+
+def _reached(hits: Sequence[int], start: int, among: int) -> int:
+    """All nodes of `among` that arcs lead to from one of them, itself included."""
     reached, fresh = 0, 1 << start
     while fresh:
         reached |= fresh
         ahead = 0
         for node in members(fresh):
-            ahead |= graph.hits[node]
+            ahead |= hits[node]
         fresh = ahead & among & ~reached
     return reached
 
 
-def parted(
-    made: Sequence[Graph], ties: Sequence[tuple[int, int]], among: int
-) -> tuple[Split, ...] | Locked:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taste:
+    """Which split is liked best. `ties` are pairs of nodes better left together, `weights` tell
+    which of two sides is the lighter one, `travel` which of several directions is short."""
+
+    ties: Sequence[tuple[int, int]] = ()
+    weights: Sequence[float] = ()
+    travel: Travel = lambda moving, staying, out: 0.0
+
+
+def parted(made: Sequence[Graph], among: int, taste: Taste = Taste()) -> tuple[Split, ...] | Locked:
     """The splits that take a set apart into single nodes, the first to be made first.
 
-    Of all closures the one that parts the fewest `ties` (joined pairs) goes, then the smaller side,
-    the smaller closure (a drawer, not all else off it), the earlier direction, the lower node.
+    Of all closures the one that parts the fewest ties goes, then the smaller side, the smaller
+    closure (a drawer, not all else off it), the earlier direction, the later node, so that what was
+    written first goes in first. It goes along the direction that clears it soonest. The side with
+    fewer nodes is the one that moves, of two alike the lighter one.
     """
+    arcs = _Arcs(made)
+    tied = _neighbours(taste.ties)
     splits: list[Split] = []
-    waiting = [among]
+    waiting: list[tuple[int, list[Closures] | None]] = [(among, None)]
     while waiting:
-        whole = waiting.pop()
+        whole, before = waiting.pop()
         if whole.bit_count() < 2:
             continue
-        split = _best(made, ties, whole)
-        if split is None:
-            return Locked(_least_locked(made, ties, whole))
+        closures = arcs.closures(whole, before)
+        ways = _ways(arcs, closures, whole)
+        if not ways:
+            return Locked(whole)
+        moving = _fewest_ties(ways, tied, whole)
+        split = _split(moving, whole & ~moving, [made[at].direction for at in ways[moving]], taste)
         splits.append(split)
-        waiting += [split.moving, split.staying]
+        waiting += [(split.moving, closures), (split.staying, closures)]
     return tuple(splits)
 
 
-def _best(made: Sequence[Graph], ties: Sequence[tuple[int, int]], whole: int) -> Split | None:
-    found: dict[int, Vector] = {}
-    for graph in made:
-        for node in members(whole):
-            moving = closure(graph, node, whole)
-            if moving != whole:
-                found.setdefault(moving, graph.direction)
-    if not found:
-        return None
-    inside = [(i, j) for i, j in ties if whole >> i & whole >> j & 1]
-
-    def cost(moving: int) -> tuple[int, int, int]:
-        cut = sum((moving >> i ^ moving >> j) & 1 for i, j in inside)
-        count = moving.bit_count()
-        return cut, min(count, whole.bit_count() - count), count
-
-    moving = min(found, key=cost)
-    staying, (x, y, z) = whole & ~moving, found[moving]
-    if moving.bit_count() <= staying.bit_count():
-        return Split(moving, staying, (x, y, z))
-    return Split(staying, moving, (-x + 0.0, -y + 0.0, -z + 0.0))
+def _neighbours(ties: Sequence[tuple[int, int]]) -> dict[int, int]:
+    found: dict[int, int] = {}
+    for i, j in ties:
+        found[i] = found.get(i, 0) | 1 << j
+        found[j] = found.get(j, 0) | 1 << i
+    return found
 
 
-def _least_locked(made: Sequence[Graph], ties: Sequence[tuple[int, int]], whole: int) -> int:
-    """The locked set without every board that it stays locked without."""
-    for node in members(whole):
-        fewer = whole & ~(1 << node)
-        if fewer.bit_count() > 1 and isinstance(rest := parted(made, ties, fewer), Locked):
-            return rest.boards
-    return whole
+def _ways(arcs: _Arcs, closures: Sequence[Closures], whole: int) -> dict[int, list[int]]:
+    """The sets that may go, each with the numbers of its directions."""
+    found: dict[int, list[int]] = {}
+    for at in range(len(arcs.made)):
+        for closure in dict.fromkeys(closures[at].values()):
+            if closure != whole:
+                found.setdefault(closure, []).append(at)
+    return found
+
+
+def _fewest_ties(ways: Mapping[int, list[int]], tied: Mapping[int, int], whole: int) -> int:
+    """The smallest closures first, so that the first without ties is the best of all."""
+    size = whole.bit_count()
+
+    def smallest(closure: int) -> tuple[int, int, int, int]:
+        count = closure.bit_count()
+        return min(count, size - count), count, ways[closure][0], -closure
+
+    ranked = sorted(ways, key=smallest)
+    best, fewest, weighed = ranked[0], size * size, 0
+    for closure in ranked:
+        side = min(closure, whole & ~closure, key=int.bit_count)
+        other, cut = whole & ~side, 0
+        for node in members(side):
+            weighed += 1
+            cut += (tied.get(node, 0) & other).bit_count()
+            if cut >= fewest:
+                break
+        else:
+            best, fewest = closure, cut
+        if not fewest or weighed > MOST_WEIGHED:
+            break
+    return best
+
+
+def _split(moving: int, staying: int, directions: Sequence[Vector], taste: Taste) -> Split:
+    def rank(nodes: int) -> tuple[int, float]:
+        weights = taste.weights
+        weight = sum(weights[node] for node in members(nodes)) if weights else 0.0
+        return nodes.bit_count(), weight
+
+    if rank(moving) > rank(staying):
+        moving, staying = staying, moving
+        directions = [reverse(direction) for direction in directions]
+    out = min(directions, key=lambda way: round(taste.travel(moving, staying, way), 1))
+    return Split(moving, staying, out)

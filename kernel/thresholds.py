@@ -38,6 +38,10 @@ of coordinates over a 10 m piece."""
 FACES_NEAR = 1.0
 """Faces of two boards within this of the room both boxes share may guide one along the other."""
 
+CORE_SKIN = 0.05
+"""How much is taken off a box of a board that no cut reaches, and added to every cut, before the
+box is said to be wood: twenty times the twin inset, so that the twin is solid there too."""
+
 PRESSED = 0.1
 """How far wood of the thickest delivery may be in wood of its mate, such as a square edge in a
 fillet, and still be pressed home by hand (common practice)."""
@@ -48,6 +52,14 @@ PASSING_NEAR = 50.0
 FACES_LIE_ALONG = 0.5
 """Two faces whose slant, degrees, is less lie along each other: ten times what turned boards may
 be off, less than any taper a joint is cut with."""
+
+FACES_FACE = 6.0
+"""Normals that differ from opposite by less than this, degrees, face each other: the chords of two
+arcs of 2 mm radius do, cut to `CHECK_CHORD`, and no two walls of a joint that lean on purpose."""
+
+GLUE_GAP = 0.25
+"""The widest gap that glue is counted to bridge: at 0.13 PVA is at full strength, at 0.25 it has
+lost a fifth (Bollock, Fine Woodworking, Jan/Feb 2017, as quoted)."""
 
 MEANT = 0.1
 """A direction written within this many degrees of an axis or a face's normal means that one."""
@@ -125,6 +137,14 @@ SHORT_GRAIN_LIP_SHARE = Fraction(1, 3)
 """The least thickness of a lip of short grain beside a groove, as a share of the stock's thickness
 (common practice: about a third): the grain runs across the lip, which splits off along it."""
 
+SLIVER_SHARE = Fraction(1, 3)
+"""A pin narrower than this share of its length is a sliver: it splits along its grain when the
+joint is driven home (common practice: a third to a half)."""
+
+LEAST_STEP = Fraction(1, 2)
+"""The least rise of a step joint's steps: five times what a router holds (common practice: 0.1), so
+that a step is there at all; finer ones only cost time."""
+
 MITRE_SHORT = 0.01
 """How far short of a mitre's outside edge a turned board may end: lengths round a polygon are no
 round figures, and a nick this small is sanded off."""
@@ -132,11 +152,3 @@ round figures, and a nick this small is sanded off."""
 LEAN_AGREES = 0.01
 """Angles of a v bit and of a mitre that agree within this, degrees, are one: 0.002 mm over 18 mm of
 thickness."""
-SLIVER_SHARE = Fraction(1, 3)
-"""A pin narrower than this share of its length is a sliver: it splits along its grain when the joint
-is driven home (common practice: a third to a half)."""
-
-LEAST_STEP = Fraction(1, 2)
-"""The least rise of a step joint's steps: five times what a router holds (common practice: 0.1), so
-that a step is there at all; finer ones only cost time."""
-

@@ -38,6 +38,6 @@ def check(plan: CutPlan) -> tuple[Finding, ...]:
         *interference(bodies, found, tight),
         *wall_findings(plan),
         *joint_hits(bodies),
-        *assembly_findings(bodies, frozenset(f.joint for f in too_tight)),
+        *assembly_findings(bodies, frozenset(f.joint for f in too_tight), overlap=bool(found)),
         *expectation_findings(bodies),
     )

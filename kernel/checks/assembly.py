@@ -1,14 +1,15 @@
-"""Does each joint close, and does everything move that the design says moves?
+"""Do the boards go together, and does everything move that the design says moves?
 
-In: the bodies of a plan. A part is tried alone against its mate; the order in which all parts go
-together is a question of its own. Pairs that overlap, and joints that failed or are too tight, stay
-silent: another finding tells of them. The thickest delivery of each stock is tried where a test
-of the design claims that it `assembles`.
+In: the bodies of a plan. All boards are taken apart by straight moves. Where that does not do, each
+part is tried alone against its mate, and where all of these come out, the boards are told that lock
+each other. Pairs that overlap, and joints that failed or are too tight, stay silent: another
+finding tells of them, and with any of those no order is looked for. The thickest delivery of each
+stock is tried, pair by pair, where a test of the design claims that it `assembles`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from .. import thresholds
 from ..broad import board_pairs
@@ -16,37 +17,117 @@ from ..cuts import Cut
 from ..delivered import delivered, thickest
 from ..design import Motion, Travel
 from ..expect import Claim
-from ..finding import Finding
+from ..finding import Finding, Place
 from ..insertion import Insertions, Way, joined_pairs, still_leaves, ways
+from ..locked import Grip, Lock, lock_of
 from ..motion import direction_of, stop_of
 from ..plan import BoardPlan, CutPlan
 from ..solids import Bodies
-from .assembly_findings import Blocked, Hit, MotionBlocked, NoWayHome, Surface
+from .assembly_findings import (
+    Blocked,
+    Hit,
+    Line,
+    Member,
+    MotionBlocked,
+    NoOrder,
+    NoWayHome,
+    Ring,
+    Surface,
+)
 from .findings import DeliveredStock
 
 ASSEMBLES = "assembles"
 """The claim of a test that asks for more than `check` asks by itself."""
 
 
-def assembly_findings(bodies: Bodies, told: frozenset[str]) -> tuple[Finding, ...]:
-    """Joints that no straight way closes, and motions that run into something.
+def assembly_findings(
+    bodies: Bodies, told: frozenset[str], *, overlap: bool = False
+) -> tuple[Finding, ...]:
+    """Joints that no straight way closes, boards that lock each other, and motions that run into
+    something.
 
-    `told` are joints that another finding explains.
+    `told` are joints that another finding explains; `overlap` says that boards share wood.
     """
-    return (*joint_findings(bodies, told), *motion_findings(bodies))
+    tried = not overlap and is_whole(bodies.plan)
+    lock = lock_of(bodies) if tried else None
+    # What comes apart together comes apart in pairs.
+    alone = tuple(joint_findings(bodies, told, all_leave=tried and lock is None))
+    locked = [] if lock is None or alone or _is_told(bodies.plan, lock, told) else [lock]
+    return (*alone, *(no_order(bodies.plan, one) for one in locked), *motion_findings(bodies))
+
+
+# ---- all boards ----------------------------------------------------------------------------------
+
+
+def is_whole(plan: CutPlan) -> bool:
+    """Whether every board, joint and cut of the design is there: what is missing may be the very
+    board that locks others, or the cut that frees them."""
+    sound = not any(one.failed for one in plan.joints)
+    sound = sound and not any(one.failed for one in plan.shaped)
+    return sound and len(plan.boards) == len(plan.design.boards)
+
+
+def _is_told(plan: CutPlan, lock: Lock, told: frozenset[str]) -> bool:
+    names = {plan.boards[i].board.name for i in lock.boards}
+    inside = (j.name for j in plan.joints if {j.first.name, j.second.name} <= names)
+    return not told.isdisjoint(inside)
+
+
+def no_order(plan: CutPlan, lock: Lock) -> NoOrder:
+    """What a lock is made of, by name, with the lines that hold it."""
+    boards = [plan.boards[i].board for i in lock.boards]
+    rings = tuple(
+        Ring(ring.direction, tuple(_gripped(plan, grip) for grip in ring.grips))
+        for ring in lock.rings
+    )
+    lines = _lines(plan, [board.name for board in boards])
+    return NoOrder(
+        place=lines[0].place if lines else boards[0].place,
+        members=tuple(Member(board.name, board.place) for board in boards),
+        lines=lines,
+        rings=rings,
+        tried=lock.tried,
+    )
+
+
+def _gripped(plan: CutPlan, grip: Grip) -> Hit:
+    contact = grip.contact
+    return Hit(
+        moving=_surface(plan.boards[grip.moving], contact.moving_cut),
+        still=_surface(plan.boards[grip.still], contact.still_cut),
+        after=contact.distance,
+        at=contact.place,
+    )
+
+
+def _lines(plan: CutPlan, names: Sequence[str]) -> tuple[Line, ...]:
+    """The `join` lines between these boards, in the order written, each once."""
+    found: dict[Place | None, dict[str, None]] = {}
+    for joint in plan.joints:
+        pair = (joint.first.name, joint.second.name)
+        if all(name in names for name in pair):
+            found.setdefault(joint.join.place, {}).update(dict.fromkeys(pair))
+    return tuple(Line(place, tuple(boards)) for place, boards in found.items())
 
 
 # ---- joints --------------------------------------------------------------------------------------
 
 
-def joint_findings(bodies: Bodies, told: frozenset[str]) -> Iterator[NoWayHome]:
-    """A finding for each pair whose boards reach into each other and cannot be drawn apart."""
+def joint_findings(
+    bodies: Bodies, told: frozenset[str], *, all_leave: bool = False
+) -> Iterator[NoWayHome]:
+    """A finding for each pair whose boards reach into each other and cannot be drawn apart.
+
+    `all_leave` says that every pair is known to come apart as drawn.
+    """
     found = Insertions(bodies)
     other = _thickest(bodies.plan)
+    if all_leave and other is None:
+        return
     for part, mate, joints in _pairs(bodies):
         if told.intersection(joints) or bodies.meet(min(part, mate), max(part, mate)):
             continue
-        if found.leaves(part, mate) is None:
+        if not all_leave and found.leaves(part, mate) is None:
             yield _no_way_home(bodies, (part, mate), joints, found.of(part, mate).ways, ())
         elif other is not None and _changes(bodies, other, (part, mate)):
             out = found.of(part, mate).out

@@ -75,3 +75,43 @@ class MotionBlocked(Finding):
     asked: Fraction
     hit: Hit
     still_place: Place | None
+
+
+# A2xx: all parts together
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """Along a direction, of length 1, each board meets the next and the last one the first."""
+
+    direction: Vector
+    hits: tuple[Hit, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """A board that is locked, and where it was written."""
+
+    board: str
+    place: Place | None
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A `join` or `cut` line that has part in a lock, with the locked boards it is about."""
+
+    place: Place | None
+    boards: tuple[str, ...]
+
+
+@facts
+class NoOrder(Finding):
+    """Boards that no straight move parts, not one and not several at a time: none of them can be
+    left out for that. `tried` counts the directions; `rings` say of each, or of its opposite, why.
+    """
+
+    code: ClassVar[str] = "A201"
+    members: tuple[Member, ...]
+    lines: tuple[Line, ...]
+    rings: tuple[Ring, ...]
+    tried: int
