@@ -40,7 +40,10 @@ class Given:
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """A figure the kernel measures: `fit(back, left)` is `Measure("fit", ("back", "left"))`."""
+    """A figure the kernel measures: `fit(back, left)` is `Measure("fit", ("back", "left"))`.
+
+    A subject is a board, an assembly put down (`drawer[1]`) or a joint, by its full name.
+    """
 
     name: str
     subjects: tuple[str, ...] = ()
@@ -60,10 +63,12 @@ Figure: TypeAlias = Given | Measure | Arithmetic
 
 @dataclass(frozen=True, slots=True)
 class Claim:
-    """A claim that is true or not by itself: `no interference`, `assembles`."""
+    """A claim that is true or not by itself: `no interference`, `assembles`, or one about
+    `subjects`: `fits(left, bench)` is `Claim("fits", subjects=("left", "bench"))`."""
 
     words: str
     place: Place | None = None
+    subjects: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,29 +13,74 @@ between boards that no joint fits into one another.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from dataclasses import dataclass
 from fractions import Fraction
 
-import numpy as np
-from numpy.typing import NDArray
-
-from . import solids, thresholds
+from . import solids, walls
 from .board import Axis
-from .cuts import Mating
+from .broad import world_boxes
+from .cuts import Cut, Mating, Side
+from .facing import boards_facing, glued
 from .frames import pose_matrix
+from .nearest import nearest_points
 from .plan import BoardPlan
-from .shadows import faces
+from .shadows import Vector
 from .sliding import free_travel
-from .solids import Bodies, Points
+from .solids import Bodies
+from .species import densities
+from .thresholds import GLUE_GAP, TWIN_INSET
 
-PAIRS_AT_ONCE = 2_000_000
-"""How many pairs of facets are tried on each other at a time at most."""
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A figure and where in the finished piece it was measured, if it is of one place."""
+
+    value: float
+    at: Vector | None = None
+
+
+def boards_of(bodies: Bodies, name: str) -> tuple[int, ...]:
+    """The boards that a name stands for, by index: a board's own, or all of an assembly put down
+    under it (`drawer[1]`), or of all that share it with an index (`drawer`)."""
+    index = bodies.index(name)
+    if index is not None:
+        return (index,)
+    within = (f"{name}.", f"{name}[")
+    boards = enumerate(bodies.plan.boards)
+    return tuple(i for i, one in boards if one.board.name.startswith(within))
 
 
 def volume(bodies: Bodies, name: str) -> float | None:
-    """The wood left of a board once it is cut, mm3."""
-    index = bodies.index(name)
-    return None if index is None else solids.volume(bodies.true(index))
+    """The wood left of a board once it is cut, mm3; of all boards of an assembly."""
+    boards = boards_of(bodies, name)
+    return sum(solids.volume(bodies.body(i).solid) for i in boards) if boards else None
+
+
+def mass(bodies: Bodies, name: str) -> float | None:
+    """What a board or an assembly weighs as cut, kg, by the density of its species; None where a
+    stock names no species, or one whose density is not known: see `unknown_wood`."""
+    boards = boards_of(bodies, name)
+    if not boards or unknown_wood(bodies, name):
+        return None
+    return sum(solids.volume(bodies.body(i).solid) * (_density(bodies, i) or 0.0) for i in boards)
+
+
+def unknown_wood(bodies: Bodies, name: str) -> tuple[str, ...]:
+    """The stocks of a board or an assembly whose density is not known."""
+    stocks = (
+        bodies.plan.boards[i].board.stock
+        for i in boards_of(bodies, name)
+        if _density(bodies, i) is None
+    )
+    return tuple(dict.fromkeys(stocks))
+
+
+def _density(bodies: Bodies, index: int) -> float | None:
+    """kg/mm3."""
+    name = bodies.plan.boards[index].board.stock
+    stock = next(stock for stock in bodies.plan.design.stocks if stock.name == name)
+    known = densities().get(stock.species or "")
+    return None if known is None else known * 1e-9
 
 
 def length(bodies: Bodies, name: str) -> Fraction | None:
@@ -56,6 +101,27 @@ def thick(bodies: Bodies, name: str) -> Fraction | None:
     return None if board is None else board.board.box[board.run.thick].size
 
 
+def sides_cut(bodies: Bodies, name: str) -> int | None:
+    """From how many of its six sides a board is cut on the machine: how often it is put down.
+
+    What goes right through is cut from either side, and from one that is cut anyway. Hand work does
+    not count, nor does the outline.
+    """
+    board = _board(bodies, name)
+    if board is None:
+        return None
+    cuts = [cut for cut in board.cuts if not cut.by_hand]
+    sides = {cut.side for cut in cuts if not _goes_through(board, cut)}
+    through = {cut.side.axis for cut in cuts if _goes_through(board, cut)}
+    left = [axis for axis in through if not sides & {Side(axis, True), Side(axis, False)}]
+    return len(sides) + len(left)
+
+
+def _goes_through(board: BoardPlan, cut: Cut) -> bool:
+    size = float(board.board.box[cut.side.axis].size)
+    return cut.floor is None and (cut.depth is None or cut.depth >= size)
+
+
 def _board(bodies: Bodies, name: str) -> BoardPlan | None:
     index = bodies.index(name)
     return None if index is None else bodies.plan.boards[index]
@@ -63,14 +129,127 @@ def _board(bodies: Bodies, name: str) -> BoardPlan | None:
 
 def overlap(bodies: Bodies, a: str, b: str) -> float | None:
     """The wood that both boards claim as cut, mm3; exactly 0 when their twins stay clear."""
+    found = overlap_found(bodies, a, b)
+    return None if found is None else found.value
+
+
+def overlap_found(bodies: Bodies, a: str, b: str) -> Found | None:
+    """The same, and where the greatest lump of it lies."""
     i, j = bodies.index(a), bodies.index(b)
     if i is None or j is None:
         return None
     if i == j:
-        return solids.volume(bodies.true(i))
+        return Found(solids.volume(bodies.true(i)))
     if not bodies.meet(i, j):
-        return 0.0
-    return solids.volume(bodies.true(min(i, j)) ^ bodies.true(max(i, j)))
+        return Found(0.0)
+    shared = solids.lumps(bodies, min(i, j), max(i, j))
+    return Found(sum(volume for _, volume in shared), _middle(shared[0][0]))
+
+
+def _middle(lump: solids.Solid) -> Vector:
+    x, y, z = ((low + high) / 2 for low, high in zip(*solids.bounds(lump), strict=True))
+    return x, y, z
+
+
+def clearance(bodies: Bodies, a: str, b: str) -> float | None:
+    """The least distance between two boards or assemblies, mm; 0 where they touch or overlap."""
+    found = clearance_found(bodies, a, b)
+    return None if found is None else found.value
+
+
+def clearance_found(bodies: Bodies, a: str, b: str) -> Found | None:
+    """The same, and the middle between the two points that are nearest to each other."""
+    best: Found | None = None
+    for apart, i, j in _pairs_by_distance(bodies, a, b):
+        if best is not None and (apart >= best.value or best.value == 0.0):
+            break
+        found = _apart(bodies, i, j)
+        if best is None or found.value < best.value:
+            best = found
+    return best
+
+
+def _pairs_by_distance(bodies: Bodies, a: str, b: str) -> list[tuple[float, int, int]]:
+    """Pairs of a board of each, with a bound on their distance, nearest first."""
+    boxes = world_boxes([one.board for one in bodies.plan.boards])
+    found = []
+    for i in boards_of(bodies, a):
+        for j in boards_of(bodies, b):
+            gaps = (
+                max(float(boxes[j, 0, k] - boxes[i, 1, k]), float(boxes[i, 0, k] - boxes[j, 1, k]))
+                for k in range(3)
+            )
+            found.append((math.hypot(*(max(gap, 0.0) for gap in gaps)), i, j))
+    return sorted(found)
+
+
+def _apart(bodies: Bodies, i: int, j: int) -> Found:
+    if i == j or bodies.meet(min(i, j), max(i, j)):
+        return Found(0.0)
+    near = nearest_points(bodies.faces(i, inset=0.0), bodies.faces(j, inset=0.0))
+    return Found(near.distance, near.middle)
+
+
+def gap(bodies: Bodies, a: str, b: str) -> float | None:
+    """How far apart two boards or assemblies stand, straight from face to face, mm; 0 where faces
+    lie on each other, below 0 how deep wood lies in wood.
+
+    Faces look at each other when both are square to an axis of either board and one lies over the
+    other. None where no face of the one looks at one of the other.
+    """
+    found = gap_found(bodies, a, b)
+    return None if found is None else found.value
+
+
+def gap_found(bodies: Bodies, a: str, b: str) -> Found | None:
+    """The same, and where on the face of `b` it was measured."""
+    found = [
+        measured
+        for i in boards_of(bodies, a)
+        for j in boards_of(bodies, b)
+        if i != j and (measured := _straight(bodies, i, j)) is not None
+    ]
+    return min(found, key=lambda measured: measured.value, default=None)
+
+
+def _straight(bodies: Bodies, i: int, j: int) -> Found | None:
+    if bodies.meet(min(i, j), max(i, j)):
+        lump, _ = solids.lumps(bodies, min(i, j), max(i, j))[0]
+        low, high = solids.bounds(lump)
+        return Found(
+            -min(most - least for least, most in zip(low, high, strict=True)), _middle(lump)
+        )
+    one, other = bodies.faces(i, inset=0.0), bodies.faces(j, inset=0.0)
+    ways = {own_axis(bodies, k, axis): None for k in (i, j) for axis in Axis}
+    found = [
+        pair
+        for x, y, z in ways
+        for way in ((x, y, z), (-x, -y, -z))
+        for pair in walls.wall_pairs(one, other, way, 2 * TWIN_INSET)[:1]
+    ]
+    least = min(found, key=lambda pair: pair.gap, default=None)
+    return None if least is None else Found(max(least.gap, 0.0), least.at)
+
+
+def glue_area(bodies: Bodies, a: str, b: str) -> float | None:
+    """The area between two boards that glue holds, mm2: long grain on long grain (faces and edges,
+    no ends) no farther apart than `GLUE_GAP`."""
+    i, j = bodies.index(a), bodies.index(b)
+    if i is None or j is None:
+        return None
+    return glued(bodies, i, j, boards_facing(bodies, i, j, GLUE_GAP)).long_grain
+
+
+def joint_glue_area(bodies: Bodies, name: str) -> float | None:
+    """The same of all boards that a joint of that name joins; None where there is no such joint."""
+    pairs = [
+        (joint.first.name, joint.second.name)
+        for joint in bodies.plan.joints
+        if name in (joint.name, joint.join.name)
+    ]
+    if not pairs:
+        return None
+    return sum(glue_area(bodies, a, b) or 0.0 for a, b in dict.fromkeys(pairs))
 
 
 def fit(bodies: Bodies, a: str, b: str) -> float | None:
@@ -79,14 +258,20 @@ def fit(bodies: Bodies, a: str, b: str) -> float | None:
     Play is how far the part can move one way plus how far the other way until face meets face,
     negative where the part is larger than its socket; see `play`.
     """
+    found = fit_found(bodies, a, b)
+    return None if found is None else found.value
+
+
+def fit_found(bodies: Bodies, a: str, b: str) -> Found | None:
+    """The same, and where the walls lie that stop the part."""
     found = [
         measured
         for joint in bodies.plan.joints
         for mating in joint.matings
         if {mating.part, mating.socket} == {a, b}
-        and (measured := mating_fit(bodies, mating)) is not None
+        and (measured := _mating_found(bodies, mating)) is not None
     ]
-    return min(found, default=None)
+    return min(found, key=lambda measured: measured.value, default=None)
 
 
 def mating_fit(bodies: Bodies, mating: Mating) -> float | None:
@@ -94,103 +279,34 @@ def mating_fit(bodies: Bodies, mating: Mating) -> float | None:
 
     Where it leans it is how far the part slides one way plus how far the other.
     """
+    found = _mating_found(bodies, mating)
+    return None if found is None else found.value
+
+
+def _mating_found(bodies: Bodies, mating: Mating) -> Found | None:
     part, socket = bodies.index(mating.part), bodies.index(mating.socket)
     if part is None or socket is None:
         return None
-    here, there = solids.facets(bodies.body(part)).corners, _seen_from(bodies, socket, part)
     if mating.leans:
-        return _slide(here, there, mating.axis)
-    return play(here, there, mating.axis, mating.part_size / 2)
+        slide = leaning_play(bodies, part, socket, mating.axis)
+        return None if slide is None else Found(slide, None)
+    way = own_axis(bodies, part, mating.axis)
+    one, other = bodies.faces(part, inset=0.0), bodies.faces(socket, inset=0.0)
+    stops = walls.play(one, other, way, mating.part_size / 2)
+    total, tightest = stops.total, stops.tightest
+    return None if total is None or tightest is None else Found(total, tightest.at)
 
 
-def _slide(part: Points, socket: Points, axis: Axis) -> float | None:
-    """Free travel along +axis and along -axis together, mm; None when nothing stands in the way."""
-    moving, still = faces(part), faces(socket)
-    way = [float(axis == own) for own in Axis]
-    both = sum(free_travel(moving, still, [sign * c for c in way]) for sign in (1.0, -1.0))
+def leaning_play(bodies: Bodies, part: int, socket: int, axis: Axis) -> float | None:
+    """Free travel along an axis of the part, out and back together, mm; None when nothing stands
+    in the way."""
+    moving, still = bodies.faces(part, inset=0.0), bodies.faces(socket, inset=0.0)
+    x, y, z = own_axis(bodies, part, axis)
+    both = sum(free_travel(moving, still, way) for way in ((x, y, z), (-x, -y, -z)))
     return both if math.isfinite(both) else None
 
 
-def _seen_from(bodies: Bodies, index: int, other: int) -> Points:
-    """The triangles of one board in the own coordinates of another, (m, 3, 3) mm."""
-    corners: Points = solids.facets(bodies.body(index)).corners
-    boards = bodies.plan.boards
-    pose, to = boards[index].board.pose, boards[other].board.pose
-    if pose == to:
-        return corners
-    matrix = np.linalg.solve(pose_matrix(to), pose_matrix(pose))
-    turned: Points = corners @ matrix[:3, :3].T + matrix[:3, 3]
-    return turned
-
-
-def play(part: Points, socket: Points, axis: Axis, deepest: float) -> float | None:
-    """Free play of one mesh in another along +axis plus along -axis, mm.
-
-    Both are (m, 3, 3) triangles in one frame. Only facets square to the axis count. Each way it is
-    the least gap between a facet of the part and one of the socket that face each other and
-    overlap in projection; down to minus `deepest` a gap is wood in wood, beyond that the two are
-    the outsides of different walls. None when nothing stands in the way on one of the two sides.
-    """
-    part, socket = _beside(part, socket, axis), _beside(socket, part, axis)
-    ahead = _least_gap(_facing(part, axis, 1), _facing(socket, axis, -1), axis, 1, deepest)
-    behind = _least_gap(_facing(part, axis, -1), _facing(socket, axis, 1), axis, -1, deepest)
-    return None if ahead is None or behind is None else ahead + behind
-
-
-def _beside(mesh: Points, other: Points, axis: Axis) -> Points:
-    """The triangles that can lie over the other mesh, looking along the axis."""
-    if not len(mesh) or not len(other):
-        return mesh
-    plane = [(axis + 1) % 3, (axis + 2) % 3]
-    low, high = other.min(axis=(0, 1))[plane], other.max(axis=(0, 1))[plane]
-    flat = mesh[:, :, plane]
-    over = (flat.min(axis=1) <= high) & (flat.max(axis=1) >= low)
-    beside: Points = mesh[over.all(axis=1)]
-    return beside
-
-
-def _facing(mesh: Points, axis: Axis, sign: int) -> Points:
-    normal = np.cross(mesh[:, 1] - mesh[:, 0], mesh[:, 2] - mesh[:, 0])
-    size = np.linalg.norm(normal, axis=1)
-    wide = size > thresholds.SAME**2
-    share = np.divide(sign * normal[:, axis], size, out=np.zeros_like(size), where=wide)
-    facing: Points = mesh[share >= thresholds.FACING_COSINE]
-    return facing
-
-
-def _least_gap(part: Points, socket: Points, axis: Axis, sign: int, deepest: float) -> float | None:
-    """The least of `sign * (socket - part)` over facets that overlap in projection."""
-    plane = [(axis + 1) % 3, (axis + 2) % 3]
-    flat_part, flat_socket = part[:, :, plane], socket[:, :, plane]
-    gaps = sign * (socket[:, 0, axis][None, :] - part[:, 0, axis][:, None])
-    rows, columns = np.nonzero(gaps > -deepest)
-    order = np.argsort(gaps[rows, columns], kind="stable")
-    for chosen in _growing(order):
-        i, j = rows[chosen], columns[chosen]
-        hit = _triangles_overlap(flat_part[i], flat_socket[j])
-        if hit.any():
-            return float(gaps[i, j][hit].min())
-    return None
-
-
-def _growing(order: NDArray[np.int64]) -> Iterator[NDArray[np.int64]]:
-    """The order in runs, each twice as long as the one before: most answers lie in the first."""
-    start, size = 0, 1024
-    while start < len(order):
-        yield order[start : start + size]
-        start, size = start + size, min(2 * size, PAIRS_AT_ONCE)
-
-
-def _triangles_overlap(a: Points, b: Points) -> NDArray[np.bool_]:
-    """For pairs of flat triangles (k, 3, 2): whether they share area, by the six edge normals."""
-    overlap = np.ones(len(a), dtype=bool)
-    for edges in (a, b):
-        for corner in range(3):
-            edge = edges[:, (corner + 1) % 3] - edges[:, corner]
-            normal = np.stack((-edge[:, 1], edge[:, 0]), axis=1)
-            normal /= np.linalg.norm(normal, axis=1, keepdims=True)
-            one = np.einsum("kij,kj->ki", a, normal)
-            other = np.einsum("kij,kj->ki", b, normal)
-            shared = np.minimum(one.max(1), other.max(1)) - np.maximum(one.min(1), other.min(1))
-            overlap &= shared > thresholds.SAME
-    return overlap
+def own_axis(bodies: Bodies, index: int, axis: int) -> Vector:
+    """The way along an axis of a board in the finished piece, of length 1."""
+    x, y, z = (float(c) for c in pose_matrix(bodies.plan.boards[index].board.pose)[:3, axis])
+    return x, y, z

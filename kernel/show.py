@@ -84,7 +84,7 @@ def quantity_text(quantity: Quantity) -> str:
 def _unit(dimension: Dimension) -> str:
     if dimension == ANGLE:
         return "deg"
-    powers = (("mm", dimension.mm), ("deg", dimension.deg), ("s", dimension.s))
+    powers = dimension.powers
     return " ".join(f"{word}{'' if power == 1 else power}" for word, power in powers if power)
 
 
@@ -270,8 +270,8 @@ def _test(test: Test) -> list[str]:
 
 def _statement(statement: Statement) -> str:
     match statement:
-        case Claim(words):
-            return words
+        case Claim(words, subjects=subjects):
+            return f"{words}({', '.join(subjects)})" if subjects else words
         case Compare(relation, left, right):
             return f"{_figure(left)} {relation.value} {_figure(right)}"
         case Within(value, lo, hi):

@@ -13,7 +13,7 @@ from ..kernel.near import nearest
 from ..kernel.quantity import Quantity
 from . import builtins, evaluate, syntax
 from .arithmetic import wrong_kind
-from .measures import MEASURES
+from .measures import IN_TESTS_ONLY
 from .name_findings import (
     ArgumentTwice,
     MeasureOutsideTest,
@@ -58,7 +58,7 @@ def call(expr: syntax.Call, scope: Scope, run: Run) -> Value:
         evaluate.evaluate(argument.value, scope, run)
     if scope.may_declare(name):
         return UNKNOWN
-    if name in MEASURES:
+    if name in IN_TESTS_ONLY:
         run.report(MeasureOutsideTest(place=expr.function.place, name=name))
         return UNKNOWN
     pattern = scope.pattern(name)

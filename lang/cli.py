@@ -12,10 +12,14 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+from typing import TYPE_CHECKING, TypeAlias
 
 from ..kernel.faults import Fault, InternalError
 from .terminal import Terminal, terminal
 from .version import VERSION
+
+if TYPE_CHECKING:
+    Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 CLEAN, FINDINGS, FAULT, OURS, INTERRUPTED = 0, 1, 2, 3, 130
 
@@ -64,11 +68,13 @@ def parser() -> argparse.ArgumentParser:
     check = commands.add_parser("check", help="tell whether the parts, as cut, go together")
     check.add_argument("files", nargs="+", metavar="FILE", help="a design, `.dry`")
     check.add_argument(
-        "--format", choices=("text", "line", "json"), default="text", help="how to print findings"
-    )
+        "--format", choices=("text", "line", "json", "sarif", "annotations"), default="text",
+        help="how to print findings",
+    )  # fmt: skip
     check.add_argument(
         "--fix", action="store_true", help="make the edits that messages offer, then check again"
     )
+    _add_sweep(check)
     _add_settings(check)
 
     test = commands.add_parser("test", help="tell whether the tests that stand in designs hold")
@@ -77,8 +83,9 @@ def parser() -> argparse.ArgumentParser:
         "-k", dest="only", default="", metavar="NAME", help="only tests whose title holds NAME"
     )
     test.add_argument(
-        "--format", choices=("text", "json", "junit"), default="text", help="how to print verdicts"
-    )
+        "--format", choices=("text", "json", "junit", "sarif", "annotations"), default="text",
+        help="how to print verdicts",
+    )  # fmt: skip
     _add_settings(test)
 
     export = commands.add_parser("export", help="write meshes and cutting profiles")
@@ -97,6 +104,13 @@ def parser() -> argparse.ArgumentParser:
     cutlist.add_argument("file", metavar="FILE", help="a design, `.dry`")
     cutlist.add_argument("--format", choices=("table", "csv", "json"), default="table")
     _add_settings(cutlist)
+
+    steps = commands.add_parser("steps", help="tell in which steps the parts go together")
+    steps.add_argument("file", metavar="FILE", help="a design, `.dry`")
+    steps.add_argument("--format", choices=("text", "json"), default="text")
+    _add_settings(steps)
+
+    _add_fits(commands)
 
     explain = commands.add_parser(
         "explain", help="explain a code, or a joint or cut with its defaults"
@@ -119,6 +133,29 @@ def parser() -> argparse.ArgumentParser:
     return top
 
 
+def _add_fits(commands: Commands) -> None:
+    fits = commands.add_parser("fits", help="measure how the parts of every joint fit")
+    fits.add_argument("file", metavar="FILE", help="a design, `.dry`")
+    fits.add_argument("--format", choices=("text", "json", "csv"), default="text")
+    fits.add_argument(
+        "--within", metavar="LO..HI", help="the play wanted where no test says, 0mm..0.8mm"
+    )
+    fits.add_argument(
+        "--bit-error", metavar="SIZE", default="0mm", help="how far a bit's diameter may be off"
+    )
+    fits.add_argument(
+        "--place-error", metavar="SIZE", default="0mm",
+        help="how far off a board may lie on the machine",
+    )  # fmt: skip
+    fits.add_argument("--samples", metavar="N", default="2000", help="pieces made up for the share")
+    fits.add_argument("--seed", metavar="N", default="1", help="what the made-up pieces start from")
+    fits.add_argument(
+        "--row", metavar="NAMES", help="add up a row between two stops, such as rail,drawer[1],top"
+    )
+    fits.add_argument("--along", choices=("x", "y", "z"), help="which way the row runs")
+    _add_settings(fits)
+
+
 def _add_settings(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--set", dest="settings", action="append", default=[], metavar="NAME=VALUE",
@@ -128,6 +165,21 @@ def _add_settings(command: argparse.ArgumentParser) -> None:
         "--limit", dest="limits", action="append", default=[], metavar="NAME=VALUE",
         help="move a bound, such as boards=10000",
     )  # fmt: skip
+
+
+def _add_sweep(check: argparse.ArgumentParser) -> None:
+    check.add_argument(
+        "--vary", dest="vary", action="append", default=[], metavar="NAME=VALUES",
+        help="check every value, such as width=300mm..600mm/50mm, rows=1..8 or kind=1,3",
+    )  # fmt: skip
+    check.add_argument(
+        "--workers", metavar="N", help="variants checked at a time, one a core if not said"
+    )
+    check.add_argument("--timeout", metavar="SECONDS", help="give a variant up after so long")
+    check.add_argument(
+        "--cluster", metavar="ADDRESS", help="check the variants on a Dask cluster (dryfit[dask])"
+    )
+    check.add_argument("--yes", action="store_true", help="do not ask, however many variants")
 
 
 def _run(arguments: argparse.Namespace, shown: Terminal) -> int:
@@ -148,6 +200,14 @@ def _run(arguments: argparse.Namespace, shown: Terminal) -> int:
             from .commands import cutlist
 
             return cutlist.run(arguments, shown)
+        case "steps":
+            from .commands import steps
+
+            return steps.run(arguments, shown)
+        case "fits":
+            from .commands import fits
+
+            return fits.run(arguments, shown)
         case "explain":
             from .commands import explain
 

@@ -223,13 +223,19 @@ CODES: tuple[Code, ...] = (
     # A: parts that go together, and move once they are (kernel/checks/assembly_findings.py)
     Code("A101", "kernel.checks.assembly_findings.NoWayHome", ERROR, "no straight way brings a part into its mate"),
     Code("A102", "kernel.checks.assembly_findings.MotionBlocked", ERROR, "what is to move runs into something"),
+    Code("A201", "kernel.checks.assembly_findings.NoOrder", ERROR, "boards lock each other: no straight move parts them"),
     # T: expectations (kernel/checks/findings.py)
-    Code("T101", "kernel.checks.findings.ExpectationFailed", ERROR, "an expected figure does not hold"),
-    Code("T102", "kernel.checks.findings.NothingToMeasure", ERROR, "a measure names a board that is not there"),
-    Code("T103", "kernel.checks.findings.NoFitToMeasure", ERROR, "a fit is asked of boards that no joint fits together"),
-    Code("T104", "kernel.checks.findings.UnknownMeasure", ERROR, "a measure or claim is not known or has the wrong boards"),
-    Code("T105", "kernel.checks.findings.NotComparable", ERROR, "figures of different kinds are compared"),
-    Code("T106", "kernel.checks.findings.DividedByZero", ERROR, "a figure is divided by 0"),
+    Code("T101", "kernel.checks.expect_findings.ExpectationFailed", ERROR, "an expected figure does not hold"),
+    Code("T102", "kernel.checks.expect_findings.NothingToMeasure", ERROR, "a measure names a board that is not there"),
+    Code("T103", "kernel.checks.expect_findings.NoFitToMeasure", ERROR, "a fit is asked of boards that no joint fits together"),
+    Code("T104", "kernel.checks.expect_findings.UnknownMeasure", ERROR, "a measure or claim is not known or has the wrong boards"),
+    Code("T105", "kernel.checks.expect_findings.NotComparable", ERROR, "figures of different kinds are compared"),
+    Code("T106", "kernel.checks.expect_findings.DividedByZero", ERROR, "a figure is divided by 0"),
+    Code("T107", "kernel.checks.expect_findings.NoSuchJoint", ERROR, "a measure names a joint that is not there"),
+    Code("T108", "kernel.checks.expect_findings.UnknownWood", ERROR, "a mass is asked of wood whose density is not known"),
+    Code("T109", "kernel.checks.expect_findings.NothingBetween", ERROR, "a gap is asked of boards that do not look at each other"),
+    Code("T110", "kernel.checks.expect_findings.TooLargeForMachine", ERROR, "a board does not fit the machine it is claimed to"),
+    Code("T111", "kernel.checks.expect_findings.NothingMoves", ERROR, "what is claimed to travel is moved by no line"),
 )
 # fmt: on
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import islice
 from typing import Final, assert_never
 
 from ..kernel.expect import (
@@ -29,17 +28,17 @@ from ..kernel.finding import Place
 from ..kernel.near import nearest
 from ..kernel.quantity import COUNT, Quantity
 from . import syntax
-from .arithmetic import bounds, measure, wrong_kind
+from .arithmetic import bounds, measure
 from .evaluate import TRUTHS, evaluate
-from .joins import flat
-from .measures import CLAIMS, MEASURES
-from .name_findings import MissingArguments, TooManyArguments, UnknownArgument, UnknownClaim, Where
+from .measures import CLAIM_CALLS, CLAIMS, IN_TESTS_ONLY, MEASURES
+from .name_findings import UnknownClaim, Where
 from .names import Scope
 from .perform import perform
 from .run import Frame, Room, Run, TestToDo
+from .subjects import form_of, subjects
 from .units import NOUGHT, matched, product, quotient
-from .value_findings import MeasuredLogic, MixedDimensions, NoClaim, NotOneBoard
-from .values import UNKNOWN, BoardValue, Kind, Stretch, kind_of
+from .value_findings import MeasuredLogic, MixedDimensions, NoClaim
+from .values import UNKNOWN, Stretch, kind_of
 
 _RELATIONS: Final[Mapping[str, Relation]] = {relation.value: relation for relation in Relation}
 _OPS: Final[Mapping[str, Op]] = {op.value: op for op in Op}
@@ -89,6 +88,9 @@ def _claims(expr: syntax.Expr, scope: Scope, run: Run) -> list[Statement]:
             made = _compared(expr, scope, run)
         case syntax.WithinRange():
             made = _within(expr, scope, run)
+        case syntax.Call(function=syntax.Ident(text=name)) if name in CLAIM_CALLS:
+            about = subjects(expr, CLAIM_CALLS[name], scope, run)
+            made = None if about is None else Claim(name, expr.place, about)
         case _:
             made = _plain(expr, scope, run)
     return [] if made is None else [made]
@@ -229,52 +231,20 @@ def _shown(term: Term) -> Quantity | None:
 
 
 def _measure(call: syntax.Call, scope: Scope, run: Run) -> Term | None:
-    """A measure and the boards it is about."""
-    name = call.function.text
-    form = MEASURES[name]
-    boards: list[str] = []
-    sound = True
-    for argument in call.arguments:
-        board = _board(name, argument, scope, run)
-        sound = sound and board is not None
-        boards += [] if board is None else [board]
-    given, place = len(call.arguments), call.function.place
-    if given < form.boards:
-        missing = ("board",) * (form.boards - given)
-        run.report(MissingArguments(place=place, callee=name, missing=missing))
-    elif given > form.boards:
-        extra, most = call.arguments[form.boards].place, form.boards
-        run.report(TooManyArguments(place=extra, callee=name, most=most, given=given))
-    if not sound or given != form.boards:
+    """A measure and what it is about."""
+    form = form_of(call)
+    about = subjects(call, form.subjects, scope, run)
+    if about is None:
         return None
     stand_in = Quantity(Fraction(1), form.dimension)
-    return Term(Measure(name, tuple(boards), call.place), stand_in)
-
-
-def _board(name: str, argument: syntax.Argument, scope: Scope, run: Run) -> str | None:
-    """The full name of the one board that an argument stands for."""
-    if argument.name is not None:
-        word, place = argument.name.text, argument.name.place
-        run.report(UnknownArgument(place=place, name=word, callee=name, nearest=None, known=()))
-        return None
-    place = argument.value.place
-    found = list(islice(flat(evaluate(argument.value, scope, run)), run.limits.loop_rounds))
-    if UNKNOWN in found:
-        return None
-    if len(found) != 1:
-        run.report(NotOneBoard(place=place, measure=name, count=len(found)))
-        return None
-    if not isinstance(found[0], BoardValue):
-        run.report(wrong_kind(found[0], (Kind.BOARD,), place))
-        return None
-    return found[0].board.name
+    return Term(Measure(call.function.text, about, call.place), stand_in)
 
 
 def _is_measured(expr: syntax.Expr) -> bool:
     """Whether a measure is asked for anywhere in an expression."""
     match expr:
         case syntax.Call():
-            called = expr.function.text in MEASURES
+            called = expr.function.text in IN_TESTS_ONLY
             return called or any(_is_measured(argument.value) for argument in expr.arguments)
         case syntax.Binary():
             return _is_measured(expr.left) or _is_measured(expr.right)

@@ -19,7 +19,7 @@ from .builtins import FUNCTIONS
 from .declare import declaration
 from .doubt import is_doubtful
 from .evaluate import evaluate
-from .measures import MEASURES
+from .measures import IN_TESTS_ONLY
 from .name_findings import DeclaredTwice, NameTaken, Where
 from .names import Binding, Function, Pattern, Scope
 from .rooms import belongs, without
@@ -166,7 +166,7 @@ def _callables(statements: tuple[syntax.Stmt, ...], scope: Scope, run: Run) -> N
             continue
         if isinstance(statement, syntax.Fn):
             name = statement.name
-            if name.text in FUNCTIONS or name.text in MEASURES:
+            if name.text in FUNCTIONS or name.text in IN_TESTS_ONLY:
                 run.report(NameTaken(place=name.place, name=name.text))
                 scope.garbled.add(name.text)
                 continue

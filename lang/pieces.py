@@ -200,9 +200,8 @@ def entered(
         if moves is not None and not run.rehearsing and not named.is_unsure:
             full = room.frame.prefix + named.text
             frame = _frame(pattern, values, full, moves + room.frame.moves)
-            if not _take(
-                named, Placed(named.text, frame.members, frame.scope.may_declare), room, run
-            ):
+            put_down = Placed(full, frame.members, frame.scope.may_declare)
+            if not _take(named, put_down, room, run):
                 return None
             run.entered.add(pattern.written.place)
             return pattern, frame

@@ -1,8 +1,8 @@
-"""What is a written number exactly, in millimetres, degrees, seconds or plain counts?
+"""What is a written number exactly, in millimetres, degrees, seconds, kilograms or plain counts?
 
-Everything is a rational; an inch is 25.4 mm by definition. The one approximation is the radian:
-pi is taken as `PI`, its decimal expansion to 30 places, so that an angle in radians is off by less
-than 1e-30 of itself. Nothing here knows about names or texts.
+Everything is a rational; an inch is 25.4 mm and a pound 0.45359237 kg by definition. The one
+approximation is the radian: pi is taken as `PI`, its decimal expansion to 30 places, so that an
+angle in radians is off by less than 1e-30 of itself. Nothing here knows about names or texts.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Final
 
 from ..kernel.figures import figure
-from ..kernel.quantity import ANGLE, AREA, COUNT, LENGTH, VOLUME, Dimension, Quantity
+from ..kernel.quantity import ANGLE, AREA, COUNT, LENGTH, MASS, VOLUME, Dimension, Quantity
 
 PI: Final = Fraction(3141592653589793238462643383279, 10**30)
 """Pi to 30 decimal places (OEIS A000796)."""
@@ -37,6 +37,11 @@ _LENGTHS: Final = {
     "in": Fraction(254, 10),
     "ft": Fraction(3048, 10),
 }
+_MASSES: Final = {
+    "kg": Fraction(1),
+    "g": Fraction(1, 1000),
+    "lb": Fraction(45359237, 10**8),
+}
 
 
 def _units() -> dict[str, Unit]:
@@ -44,6 +49,7 @@ def _units() -> dict[str, Unit]:
     units += [Unit(f"{word}2", size**2, AREA) for word, size in _LENGTHS.items()]
     units += [Unit(f"{word}3", size**3, VOLUME) for word, size in _LENGTHS.items()]
     units += [Unit("deg", Fraction(1), ANGLE), Unit("rad", Fraction(180) / PI, ANGLE)]
+    units += [Unit(word, size, MASS) for word, size in _MASSES.items()]
     for word in ("mm", "m", "in"):
         size = _LENGTHS[word]
         units.append(Unit(f"{word}/min", size / 60, SPEED))
@@ -102,9 +108,7 @@ def quotient(left: Quantity, right: Quantity) -> Quantity:
 def _sum(left: Dimension, right: Dimension, sign: int) -> Dimension:
     if right == COUNT:
         return left
-    return Dimension(
-        left.mm + sign * right.mm, left.deg + sign * right.deg, left.s + sign * right.s
-    )
+    return left.times(right, sign)
 
 
 def unit_word(dimension: Dimension) -> str:
@@ -113,7 +117,7 @@ def unit_word(dimension: Dimension) -> str:
     if dimension == SPEED:
         return "mm/min"
     over, under = "", ""
-    for word, power in (("mm", dimension.mm), ("deg", dimension.deg), ("s", dimension.s)):
+    for word, power in dimension.powers:
         text = word if abs(power) == 1 else f"{word}{abs(power)}"
         if power > 0:
             over += text

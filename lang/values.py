@@ -16,7 +16,7 @@ from typing import Final, TypeAlias
 from ..kernel.board import Board, Span
 from ..kernel.cutter import Bit, Machine
 from ..kernel.finding import Place
-from ..kernel.quantity import ANGLE, AREA, COUNT, LENGTH, VOLUME, Dimension, Quantity
+from ..kernel.quantity import ANGLE, AREA, COUNT, LENGTH, MASS, VOLUME, Dimension, Quantity
 from ..kernel.stock import Stock
 from .units import ACCELERATION, SPEED
 
@@ -64,8 +64,8 @@ class SpanOf:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """An assembly put down: its boards and what is placed in it, by name. `may_have` says of a name
-    that is not among them whether a line that could not be read may have declared it."""
+    """An assembly put down, by its full name: its boards and what is placed in it. `may_have` says
+    of a name that is not among them whether a line that could not be read may have declared it."""
 
     name: str
     members: Mapping[str, Value]
@@ -108,6 +108,7 @@ class Kind(Enum):
     LENGTH = "length"
     AREA = "area"
     VOLUME = "volume"
+    MASS = "mass"
     ANGLE = "angle"
     COUNT = "count"
     SPEED = "speed"
@@ -132,6 +133,7 @@ MEASURED_KINDS: Final[Mapping[Dimension, Kind]] = {
     LENGTH: Kind.LENGTH,
     AREA: Kind.AREA,
     VOLUME: Kind.VOLUME,
+    MASS: Kind.MASS,
     ANGLE: Kind.ANGLE,
     SPEED: Kind.SPEED,
     ACCELERATION: Kind.ACCELERATION,

@@ -35,6 +35,9 @@ VERBS = {
         (
             "butt",
             "box",
+            "blind_box",
+            "step",
+            "drawer_lock",
             "loose_tenon",
             "mitre",
             "splined_mitre",

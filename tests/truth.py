@@ -31,7 +31,7 @@ class Poses:
     """Two meshes, the first of which can be put elsewhere."""
 
     def __init__(self, moving: Faces, still: Faces) -> None:
-        self._moving, self._still = _mesh(moving), _mesh(still)
+        self._moving, self._still = mesh_of(moving), mesh_of(still)
 
     def meet(self, shift: Floats, turn: Floats | None = None) -> bool:
         """Whether the two meet once the first is turned and then shifted."""
@@ -42,7 +42,7 @@ class Poses:
         return bool(fcl.collide(one, other, request, result))
 
 
-def _mesh(body: Faces) -> Any:
+def mesh_of(body: Faces) -> Any:
     points, triangles = np.unique(body.corners.reshape(-1, 3), axis=0, return_inverse=True)
     mesh = fcl.BVHModel()
     mesh.beginModel(len(points), len(body.corners))

@@ -1,18 +1,15 @@
 """Do the design's own claims hold on the parts as cut?
 
 In: the bodies of a plan. Each expectation of each test stands alone. What touches a board or a
-joint that another finding already stopped stays silent, and so does `no interference`: boards that
-overlap are told of by themselves, in every check, with the wood that both claim.
+joint that another finding already stopped stays silent, and so do `no interference` and `travels`:
+boards that overlap and motions that are blocked are told of by themselves, in every check.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from fractions import Fraction
-from typing import TypeAlias, assert_never
+from typing import assert_never
 
-from .. import measure, thresholds
+from .. import thresholds
 from ..expect import (
     Arithmetic,
     Claim,
@@ -23,65 +20,13 @@ from ..expect import (
     Op,
     Relation,
     Statement,
-    Test,
     Within,
 )
 from ..finding import Finding
-from ..near import nearest
-from ..quantity import LENGTH, VOLUME, Dimension
 from ..solids import Bodies
-from .findings import (
-    DividedByZero,
-    ExpectationFailed,
-    Measured,
-    NoFitToMeasure,
-    NotComparable,
-    NothingToMeasure,
-    UnknownMeasure,
-)
-
-OfOne: TypeAlias = Callable[[Bodies, str], float | None]
-OfTwo: TypeAlias = Callable[[Bodies, str, str], float | None]
-
-OF_ONE: Mapping[str, tuple[OfOne, Dimension]] = {
-    "volume": (measure.volume, VOLUME),
-    "length": (lambda bodies, name: _number(measure.length(bodies, name)), LENGTH),
-    "width": (lambda bodies, name: _number(measure.width(bodies, name)), LENGTH),
-    "thick": (lambda bodies, name: _number(measure.thick(bodies, name)), LENGTH),
-}
-OF_TWO: Mapping[str, tuple[OfTwo, Dimension]] = {
-    "fit": (measure.fit, LENGTH),
-    "overlap": (measure.overlap, VOLUME),
-}
-CLAIMS = ("no interference",)
-
-
-@dataclass(frozen=True, slots=True)
-class Value:
-    """A figure worked out: its number, in mm, mm2, mm3, degrees or counts, and what was measured
-    for it."""
-
-    number: float
-    dimension: Dimension
-    measured: tuple[Measured, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Stopped:
-    """No figure: a finding that says why, or None when another finding already does."""
-
-    finding: Finding | None
-
-
-Result: TypeAlias = Value | Stopped
-
-
-@dataclass(frozen=True, slots=True)
-class Bench:
-    """What expectations are tried on."""
-
-    bodies: Bodies
-    test: Test
+from .claims import claim_finding
+from .expect_findings import DividedByZero, ExpectationFailed, NotComparable
+from .measures import Bench, Result, Stopped, Value, measured
 
 
 def expectation_findings(bodies: Bodies) -> tuple[Finding, ...]:
@@ -99,27 +44,13 @@ def expectation_findings(bodies: Bodies) -> tuple[Finding, ...]:
 def _tried(bench: Bench, statement: Statement) -> Finding | None:
     match statement:
         case Claim():
-            return _claim(bench, statement)
+            return claim_finding(bench, statement)
         case Compare():
             return _compare(bench, statement)
         case Within():
             return _within(bench, statement)
         case _:
             assert_never(statement)
-
-
-def _claim(bench: Bench, claim: Claim) -> Finding | None:
-    """Only claims that are nothing to us: what `no interference` asks is looked at anyway."""
-    if claim.words in CLAIMS:
-        return None
-    return UnknownMeasure(
-        place=claim.place,
-        test=bench.test.name,
-        name=claim.words,
-        given=0,
-        takes=None,
-        known=CLAIMS,
-    )
 
 
 def _compare(bench: Bench, compare: Compare) -> Finding | None:
@@ -209,7 +140,7 @@ def _figure(bench: Bench, figure: Figure) -> Result:
         case Given(quantity):
             return Value(float(quantity.number), quantity.dimension)
         case Measure():
-            return _measure(bench, figure)
+            return measured(bench, figure)
         case Arithmetic():
             return _arithmetic(bench, figure)
         case _:
@@ -233,79 +164,10 @@ def _arithmetic(bench: Bench, sum_: Arithmetic) -> Result:
             sign = 1.0 if sum_.op is Op.ADD else -1.0
             return Value(left.number + sign * right.number, one, measured)
         case Op.MUL:
-            made = Dimension(one.mm + other.mm, one.deg + other.deg, one.s + other.s)
-            return Value(left.number * right.number, made, measured)
+            return Value(left.number * right.number, one.times(other), measured)
         case Op.DIV:
             if right.number == 0.0:
                 return Stopped(DividedByZero(place=sum_.place, test=bench.test.name))
-            made = Dimension(one.mm - other.mm, one.deg - other.deg, one.s - other.s)
-            return Value(left.number / right.number, made, measured)
+            return Value(left.number / right.number, one.times(other, -1), measured)
         case _:
             assert_never(sum_.op)
-
-
-def _measure(bench: Bench, asked: Measure) -> Result:
-    wrong = _wrong_subjects(bench, asked)
-    if wrong is not None:
-        return wrong
-    if asked.name in OF_ONE:
-        of_one, dimension = OF_ONE[asked.name]
-        number = of_one(bench.bodies, asked.subjects[0])
-    else:
-        of_two, dimension = OF_TWO[asked.name]
-        number = of_two(bench.bodies, asked.subjects[0], asked.subjects[1])
-    if number is None:
-        return Stopped(_no_fit(bench, asked))
-    return Value(number, dimension, (Measured(asked.name, asked.subjects, number, dimension),))
-
-
-def _wrong_subjects(bench: Bench, asked: Measure) -> Stopped | None:
-    """Why the measure cannot be taken of these boards at all; None when it can."""
-    takes = 1 if asked.name in OF_ONE else 2 if asked.name in OF_TWO else None
-    if takes != len(asked.subjects):
-        return Stopped(
-            UnknownMeasure(
-                place=asked.place,
-                test=bench.test.name,
-                name=asked.name,
-                given=len(asked.subjects),
-                takes=takes,
-                known=(*OF_ONE, *OF_TWO),
-            )
-        )
-    written = [board.name for board in bench.bodies.plan.design.boards]
-    for name in asked.subjects:
-        if bench.bodies.index(name) is None:
-            if name in written:
-                return Stopped(None)
-            return Stopped(
-                NothingToMeasure(
-                    place=asked.place,
-                    test=bench.test.name,
-                    measure=asked.name,
-                    board=name,
-                    near=nearest(name, written),
-                )
-            )
-    return None
-
-
-def _no_fit(bench: Bench, asked: Measure) -> Finding | None:
-    """No joint fits the two together; silent when a joint of theirs was stopped."""
-    part, socket = asked.subjects
-    joints = bench.bodies.plan.joints
-    if any(j.failed and {j.first.name, j.second.name} == {part, socket} for j in joints):
-        return None
-    others = {
-        (m.socket if m.part == part else m.part): None
-        for joint in joints
-        for m in joint.matings
-        if part in (m.part, m.socket)
-    }
-    return NoFitToMeasure(
-        place=asked.place, test=bench.test.name, part=part, socket=socket, fitted_to=tuple(others)
-    )
-
-
-def _number(value: Fraction | None) -> float | None:
-    return None if value is None else float(value)

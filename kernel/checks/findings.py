@@ -1,4 +1,4 @@
-"""What can be wrong with parts once they are cut? The facts of C2xx, F and T findings.
+"""What can be wrong with parts once they are cut? The facts of C2xx and F findings.
 
 Lengths are float mm as cut, volumes mm3; boxes are in the finished piece's coordinates. No
 sentence stands here: `lang/messages/` words them.
@@ -11,7 +11,6 @@ from typing import ClassVar, TypeAlias
 
 from ..board import Axis
 from ..finding import Finding, Place, facts
-from ..quantity import Dimension
 
 Vector: TypeAlias = tuple[float, float, float]
 
@@ -278,86 +277,3 @@ class BeyondTravel(Finding):
     thick: float
     lift: float
     machines: tuple[TravelShort, ...]
-
-
-# T: what a design claims about itself
-
-
-@dataclass(frozen=True, slots=True)
-class Measured:
-    """A measure as written and the figure it gave."""
-
-    name: str
-    subjects: tuple[str, ...]
-    value: float
-    dimension: Dimension
-
-
-@facts
-class ExpectationFailed(Finding):
-    """A comparison that does not hold.
-
-    `wanted` is the relation as written, such as `>=`, with one bound, or `within` with two.
-    `margin` is by how much it misses, in the unit of `dimension`.
-    """
-
-    code: ClassVar[str] = "T101"
-    test: str
-    value: float
-    dimension: Dimension
-    wanted: str
-    bounds: tuple[float, ...]
-    margin: float
-    measured: tuple[Measured, ...]
-
-
-@facts
-class NothingToMeasure(Finding):
-    """A measure of a board that is not there or has no sound blank."""
-
-    code: ClassVar[str] = "T102"
-    test: str
-    measure: str
-    board: str
-    near: str | None
-
-
-@facts
-class NoFitToMeasure(Finding):
-    """`fit` asked of two boards that no joint fits into one another."""
-
-    code: ClassVar[str] = "T103"
-    test: str
-    part: str
-    socket: str
-    fitted_to: tuple[str, ...]
-
-
-@facts
-class UnknownMeasure(Finding):
-    """A measure or a claim that does not exist, or one given the wrong number of boards."""
-
-    code: ClassVar[str] = "T104"
-    test: str
-    name: str
-    given: int
-    takes: int | None
-    known: tuple[str, ...]
-
-
-@facts
-class NotComparable(Finding):
-    """Two figures of different dimensions added or compared."""
-
-    code: ClassVar[str] = "T105"
-    test: str
-    left: Dimension
-    right: Dimension
-
-
-@facts
-class DividedByZero(Finding):
-    """A figure divided by one that came out as 0."""
-
-    code: ClassVar[str] = "T106"
-    test: str

@@ -80,24 +80,26 @@ def _lumber(board: BoardPlan, stock: Stock) -> Finding | None:
 def _travel(board: BoardPlan, stock: Stock, machines: tuple[Machine, ...]) -> Finding | None:
     """A blank lies flat on the bed, either way round. Along z the bit goes down through the whole
     thickness, since the outline is cut through, and must lift clear of the face."""
-    length, width = _flat_size(board)
-    thick = blank_size(board, board.run.thick, stock)[1]
-    short = tuple(_short(machine, length, width, thick) for machine in machines)
+    short = tuple(travel_short(board, stock, machine) for machine in machines)
     if not machines or not all(machine.short for machine in short):
         return None
+    length, width = _flat_size(board)
     return BeyondTravel(
         place=board.board.place,
         board=board.board.name,
         length=length,
         width=width,
-        thick=thick,
+        thick=blank_size(board, board.run.thick, stock)[1],
         lift=thresholds.SAFE_LIFT,
         machines=short,
     )
 
 
-def _short(machine: Machine, length: float, width: float, thick: float) -> TravelShort:
-    """The axes along which the machine falls short, the blank lying the way it misses least."""
+def travel_short(board: BoardPlan, stock: Stock, machine: Machine) -> TravelShort:
+    """The axes along which a machine falls short of a board's thickest blank, lying the way it
+    misses least; none where the machine can make it."""
+    length, width = _flat_size(board)
+    thick = blank_size(board, board.run.thick, stock)[1]
     x, y, z = (float(travel) for travel in machine.travel)
     flat = min(
         (_missing(x, y, length, width), _missing(x, y, width, length)),

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import argparse
+import re
 from dataclasses import fields, replace
+from fractions import Fraction
 
 from ...kernel.faults import Fault
 from ...kernel.near import nearest
+from ...kernel.quantity import LENGTH
 from ..inspection import Inspection, Request, has_errors
 from ..limits import DEFAULT, Limits
 from ..render import drawn, messages_of
@@ -17,6 +20,23 @@ def request(arguments: argparse.Namespace, file: str) -> Request:
     """What `--set` and `--limit` ask for about one file; Fault when they make no sense."""
     settings = _pairs("--set", arguments.settings)
     return Request(file=file, settings=settings, limits=_limits(arguments.limits))
+
+
+def length_written(written: str) -> Fraction | None:
+    """A length as a design writes it, exact mm; a bare 0 needs no unit. None for anything else."""
+    from ..build import number_value
+    from ..tokens import NUMBER_PATTERN
+    from ..units import in_dimension, quantity
+
+    text = written.strip()
+    if not re.fullmatch(NUMBER_PATTERN, text) or len(text) > 60:
+        return None
+    try:
+        value = quantity(*number_value(text))
+    except ZeroDivisionError:
+        return None
+    length = None if value is None else in_dimension(value, LENGTH)
+    return None if length is None else length.number
 
 
 def complain(inspection: Inspection, shown: Terminal) -> None:

@@ -2,36 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from ...kernel.checks.assembly_findings import (
     Blocked,
     Hit,
     MotionBlocked,
+    NoOrder,
     NoWayHome,
+    Ring,
     Surface,
     Vector,
 )
-from ...kernel.figures import figure, mm
+from ...kernel.figures import figure, in_a_row, mm, way
 from ...kernel.finding import Finding, Place
 from . import Wording
 from .words import Help, Label, Words
 
+MOST_RINGS = 3
+"""Along how many directions it is told why nothing leaves: the axes come first."""
+
 LEAST_WAY = 0.1
 """Less of a way than this, in mm or degrees, is none to stop at."""
-
-
-def way(direction: Vector) -> str:
-    """A direction for a person: `-y`, or `x 0.5, z 0.866` for one along no axis.
-
-    >>> way((0.0, -1.0, 0.0)), way((0.6, 0.0, 0.8))
-    ('-y', 'x 0.6, z 0.8')
-    """
-    parts = [(letter, c) for letter, c in zip("xyz", direction, strict=True) if abs(c) > 1e-9]
-    if len(parts) == 1:
-        letter, c = parts[0]
-        return f"{'+' if c > 0 else '-'}{letter}"
-    return ", ".join(f"{letter} {figure(c)}" for letter, c in parts)
 
 
 def point(at: Vector) -> str:
@@ -113,6 +105,55 @@ def _where(hit: Hit) -> tuple[str, ...]:
     return (f"first contact at {point(hit.at)}", *(f"there it is {face}" for face in faces))
 
 
+def _no_order(finding: NoOrder) -> Words:
+    names = [member.board for member in finding.members]
+    first, *others = finding.lines or (None,)
+    return Words(
+        title=f"{listed(names)} lock each other: no order of straight moves found",
+        label="none of them can be left out for that"
+        if first is None
+        else f"this holds {listed(first.boards)}",
+        others=_labels(
+            (
+                *((m.place, f"`{m.board}` is here") for m in finding.members),
+                *((line.place, f"this holds {listed(line.boards)}") for line in others if line),
+            )
+        ),
+        notes=(*(_round(ring) for ring in finding.rings[:MOST_RINGS]), _directions(finding)),
+        help=(
+            Help(
+                "let one of them slide or drop in last: run a stopped cut out at one end, or take "
+                "away one of the joints"
+            ),
+        ),
+    )
+
+
+def _round(ring: Ring) -> str:
+    """`along x, `a` meets `b` at …, and `b` meets `a` at …`: why none leaves that way."""
+    met = [
+        f"`{hit.moving.board}` meets {surface(hit.still)} at {point(hit.at)}" for hit in ring.hits
+    ]
+    return f"along {both_ways(ring.direction)}, {' and '.join(met)}"
+
+
+def _directions(finding: NoOrder) -> str:
+    axes = [ring for ring in finding.rings if both_ways(ring.direction) in "xyz"]
+    more = finding.tried - 2 * len(axes)
+    tried = "x, y and z, both ways" + (f", and {more} more directions" if more > 0 else "")
+    return f"tried along {tried}; moves round a corner, turns and tilts are not tried"
+
+
+def both_ways(direction: Vector) -> str:
+    """A direction and its opposite: `x`, or `x 0.6, z 0.8` for one along no axis."""
+    return way(direction).lstrip("+-")
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names in a sentence, quoted."""
+    return in_a_row([f"`{name}`" for name in names])
+
+
 def _degrees(angle: float) -> str:
     return f"{figure(angle, 1)}deg"
 
@@ -120,4 +161,5 @@ def _degrees(angle: float) -> str:
 WORDS: Mapping[type[Finding], Wording] = {
     NoWayHome: _no_way_home,
     MotionBlocked: _motion,
+    NoOrder: _no_order,
 }

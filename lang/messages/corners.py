@@ -85,7 +85,7 @@ def _steps(finding: StepsCrowd) -> Words:
             f"`{finding.board}` is wider than `{finding.mate}`: with `{finding.bit}` the end of "
             f"each step takes {room}, a step is {size}"
         )
-    fewer = ()
+    fewer: tuple[Help, ...] = ()
     if finding.most is not None:
         fewer = (
             Help(

@@ -36,6 +36,7 @@ KINDS: Final[Mapping[Kind, str]] = {
     Kind.LENGTH: "a length",
     Kind.AREA: "an area",
     Kind.VOLUME: "a volume",
+    Kind.MASS: "a mass",
     Kind.ANGLE: "an angle",
     Kind.COUNT: "a count",
     Kind.SPEED: "a speed",

@@ -7,8 +7,7 @@ from fractions import Fraction
 import pytest
 from dryfit.kernel.board import Axis
 from dryfit.kernel.checks import check
-from dryfit.kernel.checks.expectations import expectation_findings
-from dryfit.kernel.checks.findings import (
+from dryfit.kernel.checks.expect_findings import (
     DividedByZero,
     ExpectationFailed,
     Measured,
@@ -17,6 +16,7 @@ from dryfit.kernel.checks.findings import (
     NothingToMeasure,
     UnknownMeasure,
 )
+from dryfit.kernel.checks.expectations import expectation_findings
 from dryfit.kernel.cuts import Mating
 from dryfit.kernel.design import Design
 from dryfit.kernel.expect import (

@@ -5,14 +5,15 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-import numpy as np
 import pytest
 from dryfit.kernel import measure
 from dryfit.kernel.board import Axis, Move
 from dryfit.kernel.cuts import Mating
 from dryfit.kernel.plan import CutPlan
 from dryfit.kernel.region import rectangle
+from dryfit.kernel.shadows import faces
 from dryfit.kernel.solids import Bodies
+from dryfit.kernel.walls import play
 from joined import CASES, Case, every, named, planned
 from pieces import board, cut, joint, plan, shifted, turned
 
@@ -145,8 +146,8 @@ def test_facets_that_only_touch_in_projection_do_not_stop_each_other() -> None:
         a, b, c, d = (x, 0.0, z), (x + 1, 0.0, z), (x + 1, 1.0, z), (x, 1.0, z)
         return [[a, b, c], [a, c, d]] if up else [[a, c, b], [a, d, c]]
 
-    part = np.array([*square(0, 1, True), *square(0, 0, False)])
-    beside = np.array([*square(1, 1.5, False), *square(1, -0.5, True)])
-    above = np.array([*square(0.5, 1.5, False), *square(0.5, -0.5, True)])
-    assert measure.play(part, beside, Axis.Z, 0.5) is None
-    assert measure.play(part, above, Axis.Z, 0.5) == 1.0
+    part = faces([*square(0, 1, True), *square(0, 0, False)])
+    beside = faces([*square(1, 1.5, False), *square(1, -0.5, True)])
+    above = faces([*square(0.5, 1.5, False), *square(0.5, -0.5, True)])
+    assert play(part, beside, (0, 0, 1), 0.5).total is None
+    assert play(part, above, (0, 0, 1), 0.5).total == 1.0

@@ -113,4 +113,4 @@ def test_how_values_are_shown(value: Quantity, text: str) -> None:
 
 def test_every_unit_word_shows_its_dimension_in_base_units() -> None:
     shown = {unit_word(unit.dimension) for unit in UNITS.values()}
-    assert shown == {"mm", "mm2", "mm3", "deg", "mm/min", "mm/s2"}
+    assert shown == {"mm", "mm2", "mm3", "deg", "kg", "mm/min", "mm/s2"}
