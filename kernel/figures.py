@@ -1,7 +1,8 @@
-"""How is a number written for a person? The one place that turns figures into text."""
+"""How are numbers, directions and rows of names written for a person? The one place for it."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 
@@ -20,3 +21,26 @@ def figure(value: Fraction | float, digits: int = 3) -> str:
 def mm(value: Fraction | float, digits: int = 3) -> str:
     """A length with its unit, `12.5mm`."""
     return f"{figure(value, digits)}mm"
+
+
+def way(direction: tuple[float, float, float]) -> str:
+    """A direction for a person: `-y`, or `x 0.5, z 0.866` for one along no axis.
+
+    >>> way((0.0, -1.0, 0.0)), way((0.6, 0.0, 0.8))
+    ('-y', 'x 0.6, z 0.8')
+    """
+    parts = [(letter, c) for letter, c in zip("xyz", direction, strict=True) if abs(c) > 1e-9]
+    if len(parts) == 1:
+        letter, c = parts[0]
+        return f"{'+' if c > 0 else '-'}{letter}"
+    return ", ".join(f"{letter} {figure(c)}" for letter, c in parts)
+
+
+def in_a_row(names: Sequence[str]) -> str:
+    """Names in a sentence.
+
+    >>> in_a_row(["left", "top", "back"])
+    'left, top and back'
+    """
+    *first, last = names
+    return f"{', '.join(first)} and {last}" if first else last
