@@ -1,7 +1,8 @@
-"""What does `check --format json` print? The findings for other programs.
+"""What does `--format json` print? The findings for other programs.
 
-The form is described in `findings.schema.json` beside this module. It is stable: fields may be
-added, none is renamed, moved or given another meaning without a new `format` number.
+The form, and those of `dryfit test` and of a sweep, are described in `findings.schema.json` beside
+this module. They are stable: fields may be added, none is renamed, moved or given another meaning
+without a new `format` number.
 """
 
 from __future__ import annotations
@@ -74,11 +75,12 @@ def _file(report: FileReport) -> dict[str, Any]:
             "motions": checked.motions,
             "picked_bits": [{"bit": bit, "times": times} for bit, times in checked.picked],
         },
-        "findings": [_message(message, report.pages) for message in report.messages],
+        "findings": [message_form(message, report.pages) for message in report.messages],
     }
 
 
-def _message(message: Message, pages: Pages) -> dict[str, Any]:
+def message_form(message: Message, pages: Pages) -> dict[str, Any]:
+    """A message as an object of the schema's `finding`."""
     said = message.words
     return {
         "code": message.code,

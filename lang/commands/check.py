@@ -14,15 +14,21 @@ from ..limits import Limits
 from ..messages import summary
 from ..render import drawn, one_line
 from ..report import FileReport, as_json, count
+from ..results import results_of
 from ..terminal import Terminal
 from ..version import VERSION
 from .asked import request
+from .written import say_annotations, say_sarif
 
 
 def run(arguments: argparse.Namespace, shown: Terminal) -> int:
     """0 when every file is clean, 1 with any finding, 2 when a file could not be read."""
+    if arguments.vary:
+        from . import sweep
+
+        return sweep.run(arguments, shown)
     reports: list[FileReport] = []
-    faults = 0
+    faults: list[str] = []
     for file in arguments.files:
         asked = request(arguments, file)
         try:
@@ -30,13 +36,12 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
             if arguments.fix and _mend(report, shown):
                 report = _report(asked, shown)
         except Fault as fault:
-            faults += 1
+            faults.append(str(fault))
             shown.complain(f"dryfit: {fault}")
             continue
         reports.append(report)
         _print(report, arguments.format, asked.limits, shown)
-    if arguments.format == "json":
-        shown.say_exactly(as_json(tuple(reports), VERSION))
+    _print_all(tuple(reports), faults, arguments.format, shown)
     if faults:
         return 2
     return 1 if any(report.messages for report in reports) else 0
@@ -69,6 +74,20 @@ def _print(report: FileReport, form: str, limits: Limits, shown: Terminal) -> No
         case "line":
             for message in report.messages:
                 shown.say(one_line(message, report.pages, report.file))
+
+
+def _print_all(
+    reports: tuple[FileReport, ...], faults: list[str], form: str, shown: Terminal
+) -> None:
+    """What is one document, however many files there are."""
+    results = tuple(result for report in reports for result in results_of(report))
+    match form:
+        case "json":
+            shown.say_exactly(as_json(reports, VERSION))
+        case "sarif":
+            say_sarif(tuple(report.file for report in reports), results, faults, shown)
+        case "annotations":
+            say_annotations(results, faults, shown)
 
 
 def _print_drawn(report: FileReport, most: int, shown: Terminal) -> None:

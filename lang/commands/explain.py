@@ -34,7 +34,7 @@ def _about(topic: str) -> str:
     """The page of a code, or the options of a joint or cut."""
     entry = code_named(topic)
     if entry is not None:
-        return _page(entry)
+        return page_of(entry)
     from ...kernel.joints import families
     from ...kernel.shaping import shapings
 
@@ -61,7 +61,8 @@ def _standing(entry: Code) -> str:
     return "retired" if entry.is_retired else entry.severity.value
 
 
-def _page(entry: Code) -> str:
+def page_of(entry: Code) -> str:
+    """What a code means, as it is printed."""
     if entry.is_retired:
         return summary.retired(entry.code, entry.summary)
     path = PAGES / f"{entry.code}.md"
