@@ -85,7 +85,7 @@ def _row(boards: list[BoardPlan], plan: CutPlan, stocks: dict[str, Stock]) -> Ro
         species=None if stock is None else stock.species,
         joints=_families({board.board.name for board in boards}, plan),
         bits=tuple(dict.fromkeys(cut.bit for cut in first.cuts if not cut.by_hand)),
-        hand_steps=_hand_steps(first),
+        hand_steps=hand_steps(first),
     )
 
 
@@ -107,7 +107,8 @@ def _families(names: set[str], plan: CutPlan) -> tuple[tuple[str, int], ...]:
     return tuple(sorted(most.items()))
 
 
-def _hand_steps(plan: BoardPlan) -> tuple[HandStep, ...]:
+def hand_steps(plan: BoardPlan) -> tuple[HandStep, ...]:
+    """The work by hand on a board, each kind with each bit once."""
     found = Counter((cut.work, cut.bit) for cut in plan.cuts if cut.by_hand)
     return tuple(HandStep(work=work, bit=bit, count=n) for (work, bit), n in found.items())
 

@@ -288,8 +288,21 @@ def facets(body: Body) -> Facets:
     return Facets(np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3], triangles, cut)
 
 
+def surface(solid: Solid) -> tuple[Points, Indices]:
+    """Points (n, 3), mm, and triangles (m, 3), counterclockwise from outside."""
+    mesh = sound(solid).to_mesh64()
+    points = np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3]
+    return points, np.asarray(mesh.tri_verts, dtype=np.int64)
+
+
 Shape: TypeAlias = tuple[Box, tuple[tuple[Side, Region, Region | None, float | None], ...]]
 """All that decides the solid of a board in its own coordinates."""
+
+
+def shape_of(plan: BoardPlan) -> Shape:
+    """The shape of a board: boards that share it have the same body."""
+    cuts = tuple((cut.side, cut.region, cut.floor, cut.depth) for cut in plan.cuts)
+    return plan.board.box, cuts
 
 
 class Bodies:
@@ -352,9 +365,8 @@ class Bodies:
     def like(self, index: int) -> int:
         """The first board of the same shape."""
         if index not in self._first:
-            board = self.plan.boards[index]
-            cuts = tuple((cut.side, cut.region, cut.floor, cut.depth) for cut in board.cuts)
-            self._first[index] = self._first_of.setdefault((board.board.box, cuts), index)
+            shape = shape_of(self.plan.boards[index])
+            self._first[index] = self._first_of.setdefault(shape, index)
         return self._first[index]
 
     def _put_down(self, index: int, inset: float, pose: tuple[Move, ...]) -> Solid:

@@ -130,6 +130,16 @@ def parser() -> argparse.ArgumentParser:
     show.add_argument("--to", metavar="FILE", help="write here and not to the standard output")
     show.add_argument("--force", action="store_true", help="replace a file dryfit did not make")
     _add_settings(show)
+
+    view = commands.add_parser("view", help="show the piece in a browser, or save it as a page")
+    view.add_argument("file", metavar="FILE", help="a design, `.dry`")
+    view.add_argument("--save", metavar="PAGE", help="write one file that needs no network instead")
+    view.add_argument("--force", action="store_true", help="replace a file dryfit did not make")
+    view.add_argument("--port", metavar="N", help="listen here; else on any port that is free")
+    view.add_argument(
+        "--no-open", action="store_true", help="print the address and open no browser"
+    )
+    _add_settings(view)
     return top
 
 
@@ -220,6 +230,10 @@ def _run(arguments: argparse.Namespace, shown: Terminal) -> int:
             from .commands import show
 
             return show.run(arguments, shown)
+        case "view":
+            from .commands import view
+
+            return view.run(arguments, shown)
     raise InternalError(f"nothing runs the command {arguments.command!r}")
 
 

@@ -25,7 +25,7 @@ from ..plan import CutPlan
 from ..stock import Stock
 from ..tones import linear, wood_tone
 from .names import part_stems, scene_stem
-from .scene import Part, Part32, parts, single_precision
+from .scene import Meshes, Part, Part32, parts, single_precision
 
 Json: TypeAlias = "dict[str, Json] | list[Json] | str | int | float | bool | None"
 
@@ -45,6 +45,12 @@ def gltf_files(plan: CutPlan, chord: float) -> dict[str, bytes]:
         name = part.plan.board.name
         files[f"{stems[name]}.glb"] = _file(plan, name, (part,), chord, put=False)
     return files
+
+
+def piece_file(plan: CutPlan, meshes: Meshes) -> bytes:
+    """The finished piece alone, as `gltf_files` has it at the chord of `meshes`."""
+    made = parts(plan, meshes.chord, meshes)
+    return _file(plan, plan.design.name, made, meshes.chord, put=True)
 
 
 def _file(plan: CutPlan, name: str, made: tuple[Part, ...], chord: float, *, put: bool) -> bytes:

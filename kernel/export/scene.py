@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from ..board import Run
 from ..frames import pose_matrix
 from ..plan import BoardPlan, CutPlan
-from ..solids import facets, true_body
+from ..solids import Shape, facets, shape_of, true_body
 from ..stock import Stock
 
 Floats = NDArray[np.float64]
@@ -70,23 +70,68 @@ class Part32:
     faces: tuple[CutFaces, ...]
 
 
-def parts(plan: CutPlan, chord: float) -> tuple[Part, ...]:
-    """The meshes of all boards in the order written, arcs at most `chord` mm off their chords."""
+@dataclass(frozen=True, slots=True)
+class Meshed:
+    """A body's mesh in its board's own coordinates; fields as in `Part`."""
+
+    points: Floats
+    triangles: Ints
+    faces: tuple[CutFaces, ...]
+
+
+class Meshes:
+    """The meshes of boards, one for all boards of one shape, kept from one plan to the next.
+
+    Whoever shows a design again and again as it changes keeps one of these: only boards whose
+    shape is new are cut anew. What a plan does not use is forgotten with the next.
+    """
+
+    def __init__(self, chord: float) -> None:
+        self.chord = chord
+        self.made = 0
+        self._known: dict[Shape, Meshed] = {}
+
+    def of(self, plan: CutPlan) -> tuple[Meshed, ...]:
+        """The mesh of each board of the plan, in its order."""
+        shapes = [shape_of(board) for board in plan.boards]
+        kept: dict[Shape, Meshed] = {}
+        for board, shape in zip(plan.boards, shapes, strict=True):
+            if shape not in kept:
+                known = self._known.get(shape)
+                self.made += known is None
+                kept[shape] = known or _meshed(board, self.chord)
+        self._known = kept
+        return tuple(kept[shape] for shape in shapes)
+
+
+def parts(plan: CutPlan, chord: float, meshes: Meshes | None = None) -> tuple[Part, ...]:
+    """The meshes of all boards in the order written, arcs at most `chord` mm off their chords.
+
+    `meshes`, made for the same chord, gives those it still knows.
+    """
     stocks = {stock.name: stock for stock in plan.design.stocks}
-    return tuple(_part(board, stocks[board.board.stock], chord) for board in plan.boards)
+    made = (meshes or Meshes(chord)).of(plan)
+    return tuple(
+        _part(board, stocks[board.board.stock], mesh)
+        for board, mesh in zip(plan.boards, made, strict=True)
+    )
 
 
-def _part(plan: BoardPlan, stock: Stock, chord: float) -> Part:
+def _meshed(plan: BoardPlan, chord: float) -> Meshed:
     own = facets(true_body(plan, chord))
     order = np.argsort(own.cut, kind="stable")
     points, triangles = _in_order_of_use(own.points, own.triangles[order])
+    return Meshed(points, triangles, _cut_faces(own.cut[order]))
+
+
+def _part(plan: BoardPlan, stock: Stock, mesh: Meshed) -> Part:
     lay = flat_matrix(plan)
     return Part(
         plan=plan,
         stock=stock,
-        points=points @ lay[:3, :3].T + lay[:3, 3],
-        triangles=triangles,
-        faces=_cut_faces(own.cut[order]),
+        points=mesh.points @ lay[:3, :3].T + lay[:3, 3],
+        triangles=mesh.triangles,
+        faces=mesh.faces,
         put=pose_matrix(plan.board.pose) @ np.linalg.inv(lay),
     )
 

@@ -32,7 +32,7 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
     if arguments.to is None:
         shown.say_exactly(text)
     else:
-        _write(Path(arguments.to), text, arguments.force)
+        write_ours(Path(arguments.to), text, DRAWN, force=arguments.force)
     return exit_code(inspection)
 
 
@@ -74,18 +74,16 @@ def _motions(inspection: Inspection) -> str | None:
     return courses(tuple(found))
 
 
-def _write(path: Path, text: str, force: bool) -> None:
-    """Puts the text at `path` whole or not at all; Fault when what stands there is not ours."""
+def write_ours(path: Path, text: str, mark: str, *, force: bool) -> None:
+    """Puts the text at `path` whole or not at all; Fault when what stands there does not end in
+    `mark` as what we write does, and is not the same text already."""
     data = text.encode()
     if path.is_dir():
         raise Fault(f"`{path}` is a folder")
-    if path.exists() and not force and not _is_ours(path.read_bytes(), data):
-        raise Fault(f"`{path}` was not made by dryfit: name another file, or use --force")
+    if path.exists() and not force:
+        there = path.read_bytes()
+        if there != data and not there.endswith(mark.encode()):
+            raise Fault(f"`{path}` was not made by dryfit: name another file, or use --force")
     if not path.parent.is_dir():
         raise Fault(f"there is no folder `{path.parent}`")
     replace_file(path, data)
-
-
-def _is_ours(there: bytes, new: bytes) -> bool:
-    """A picture of ours, or the very same bytes."""
-    return there == new or there.endswith(DRAWN.encode())

@@ -1,0 +1,90 @@
+"""`dryfit view`: the piece in a browser, as it changes, or saved as one page."""
+
+from __future__ import annotations
+
+import argparse
+import threading
+import webbrowser
+from pathlib import Path
+
+from ...kernel.faults import Fault
+from ..columns import safe
+from ..files import DiskFiles
+from ..inspection import Request
+from ..messages import view as say
+from ..terminal import Terminal
+from .asked import complain, exit_code, request
+from .show import write_ours
+
+
+def run(arguments: argparse.Namespace, shown: Terminal) -> int:
+    """Shows until interrupted: 0. Saved: 0, or 1 when an error was found, the page saved all the
+    same where there is anything to show."""
+    asked = request(arguments, arguments.file)
+    if arguments.save is not None:
+        return _save(asked, Path(arguments.save), shown, force=arguments.force)
+    return _serve(asked, _port(arguments.port), shown, opens=not arguments.no_open)
+
+
+def _save(asked: Request, page: Path, shown: Terminal, *, force: bool) -> int:
+    from ...viewer.looking import Looking, with_checks, worked
+    from ...viewer.pagefiles import page_files
+    from ...viewer.saved import MARK, saved_page
+
+    files, looking = page_files(), Looking(asked)
+    with shown.busy(f"{asked.file}: drawing"):
+        inspection = with_checks(looking.read(DiskFiles()))
+        picture = looking.seen(inspection, worked(inspection))
+    complain(inspection, shown)
+    if inspection.design is None or inspection.plan is None:
+        return 1
+    text = saved_page(files, picture, inspection.design.name)
+    write_ours(page, text, f"{MARK}\n", force=force)
+    shown.say(say.saved_at(safe(asked.file), safe(str(page)), len(text.encode())))
+    return exit_code(inspection)
+
+
+def _serve(asked: Request, port: int, shown: Terminal, *, opens: bool) -> int:
+    """Ends with Ctrl-C, which is how it is meant to end."""
+    from ...viewer.live import Live
+    from ...viewer.looking import Looking
+    from ...viewer.pagefiles import page_files
+    from ...viewer.server import PageServer
+    from ...viewer.watch import Asked, States, watched
+
+    files, live, ended = page_files(), Live(Looking(asked)), threading.Event()
+    DiskFiles().main(asked.file, 1)  # a name that cannot be read is told before any page opens
+
+    def look() -> States:
+        reading = Asked(DiskFiles())
+        live.look(reading)
+        return reading.states
+
+    try:
+        server = PageServer(live, files, port)
+    except OSError as error:
+        raise Fault(f"cannot listen on port {port}: {error.strerror}") from error
+    serving = threading.Thread(target=server.serve_forever, name="pages", daemon=True)
+    serving.start()
+    shown.say(say.shown_at(safe(asked.file), server.address))
+    shown.say(say.HOW_TO_END)
+    shown.out.flush()
+    if opens:
+        threading.Thread(target=webbrowser.open, args=(server.address,), daemon=True).start()
+    try:
+        watched(look, ended)
+    except KeyboardInterrupt:
+        return 0
+    finally:
+        live.close()
+        server.shutdown()
+        server.server_close()
+    return 0
+
+
+def _port(written: str | None) -> int:
+    if written is None:
+        return 0
+    if not (written.isascii() and written.isdigit() and 0 < int(written[:6]) < 2**16):
+        raise Fault(f"--port is a number between 1 and 65535, not `{written}`")
+    return int(written)
