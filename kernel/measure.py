@@ -292,9 +292,26 @@ def _mating_found(bodies: Bodies, mating: Mating) -> Found | None:
         return None if slide is None else Found(slide, None)
     way = own_axis(bodies, part, mating.axis)
     one, other = bodies.faces(part, inset=0.0), bodies.faces(socket, inset=0.0)
-    stops = walls.play(one, other, way, mating.part_size / 2)
+    stops = walls.play(one, other, way, _narrowest(bodies, mating) / 2)
     total, tightest = stops.total, stops.tightest
     return None if total is None or tightest is None else Found(total, tightest.at)
+
+
+def _narrowest(bodies: Bodies, mating: Mating) -> float:
+    """The least size of what the joint fits into one another along the mating's axis, mm: beyond a
+    part of that size begins the outside of another wall."""
+    alike = (
+        other.part_size
+        for joint in bodies.plan.joints
+        if joint.name == mating.joint
+        for other in joint.matings
+        if (other.part, other.socket, other.axis)
+        in (
+            (mating.part, mating.socket, mating.axis),
+            (mating.socket, mating.part, mating.socket_axis),
+        )
+    )
+    return min(alike, default=mating.part_size)
 
 
 def leaning_play(bodies: Bodies, part: int, socket: int, axis: Axis) -> float | None:

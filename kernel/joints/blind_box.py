@@ -2,7 +2,8 @@
 
 A box joint whose fingers stay under a skin of thickness `cover` on the outside of both boards, so
 that one thin line shows along the corner. The skin of B runs out to A's outer face and A's end is
-set back by as much; A's own skin comes up against it from inside:
+set back by as much; A's own skin comes up against it from inside. Where B goes on past A's outer
+face, only its skin does:
 
             A's outer face
           +--+------+            z = 0: B's outer face, one skin of B
@@ -27,12 +28,13 @@ from fractions import Fraction
 from ..corner_findings import SkinTooThick
 from ..design import Verb
 from ..finding import Finding, Outcome
+from ..relief import Relief
 from ..thresholds import LEAST_TONGUE
 from .box import fits_of, interlocked, laid_out
-from .carve import Step, finished, stepped
+from .carve import Bench, Step, finished, stepped
 from .corner import Corner
 from .family import Family, JointCuts
-from .meeting import Meeting, at, moved, with_face
+from .meeting import Meeting, at, both_sides, moved, with_face
 from .options import Reading, above_zero, written_at
 from .pins import BIT, FIT, RELIEF, WIDTHS, Fingers, read_fingers
 
@@ -64,10 +66,16 @@ def _cut(meeting: Meeting, options: BlindBox) -> Outcome[JointCuts]:
     cuts = interlocked(laid)
     if isinstance(cuts, Finding):
         return Outcome(None, (*laid.told, cuts))
-    room = _skin_room(meeting, laid.corner, options.cover)
-    cuts = (*(stepped(laid.bench, step) for step in room), *cuts)
+    room = _skin_room(meeting, laid.corner, options)
+    cuts = (*(stepped(_for_skins(laid.bench), step) for step in room), *cuts)
     made = finished(laid.bench, cuts, fits_of(laid, options.fingers.fit))
     return replace(made, findings=(*laid.told, *made.findings))
+
+
+def _for_skins(bench: Bench) -> Bench:
+    """With `half_round` a skin's end is not rounded, which would show: its corners are relieved."""
+    half_round = bench.relief is Relief.HALF_ROUND
+    return replace(bench, relief=Relief.CORNER) if half_round else bench
 
 
 def _thick_skin(meeting: Meeting, cover: Fraction) -> Finding | None:
@@ -86,16 +94,19 @@ def _thick_skin(meeting: Meeting, cover: Fraction) -> Finding | None:
     )
 
 
-def _skin_room(meeting: Meeting, corner: Corner, cover: Fraction) -> tuple[Step, Step]:
-    """What the skins take from the other board: the end of A, and the edge of B's pockets."""
-    a, b, shared = meeting.a, meeting.b, meeting.overlap
+def _skin_room(meeting: Meeting, corner: Corner, options: BlindBox) -> tuple[Step, Step]:
+    """What the skins take from the other board: the end of A, and the edge of B's pockets. Their
+    ends stand off as the flanks of fingers do."""
+    a, b, shared, cover = meeting.a, meeting.b, meeting.overlap, options.cover
+    for side in both_sides(corner.along):
+        shared = moved(shared, side, options.fingers.fit / 2)
     a_end, b_end = corner.a_away.opposite, corner.b_away.opposite
     skin_of_b = with_face(shared, corner.a_away, at(shared, a_end))
     skin_of_b = moved(skin_of_b, corner.a_away, cover)
     skin_of_b = with_face(skin_of_b, a_end, a.face(a_end))
     skin_of_a = with_face(shared, corner.b_away, at(shared, b_end))
     skin_of_a = moved(skin_of_a, corner.b_away, cover)
-    skin_of_a = moved(skin_of_a, a_end, -cover)
+    skin_of_a = moved(with_face(skin_of_a, b_end, b.face(b_end)), a_end, -cover)
     return (
         Step(host=a, mate=b, side=corner.b_away, box=skin_of_b, run=corner.a_away.axis),
         Step(host=b, mate=a, side=corner.a_away, box=skin_of_a, run=corner.b_away.axis),

@@ -274,7 +274,7 @@ def slivers(
         board, mate = owners[i % 2], owners[1 - i % 2]
         least = SLIVER_SHARE * (mate.stock.thick - cover)
         as_cut = hi - lo - options.fit / (4 if i in (0, len(bounds) - 2) else 2)
-        if LEAST_TONGUE <= as_cut and hi - lo < least - Fraction(SAME):
+        if as_cut >= LEAST_TONGUE and hi - lo < least - Fraction(SAME):
             found.append((hi - lo, i, board, mate, least))
     if not found:
         return ()

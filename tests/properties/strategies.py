@@ -38,7 +38,15 @@ FITS = st.sampled_from([F(0), F(1, 20), F(1, 10), F(1, 4), F(1, 2)])
 RADII = st.sampled_from([F(1), F(3, 2), F(127, 80), F(2), F(3), F(127, 40)])
 THICK = lengths(9, 40)
 RELIEFS = st.sampled_from(["corner", "side", "swept", "half_round", "long", "none"])
-BOX_RELIEFS = RELIEFS.filter(lambda name: name != "long")
+PIN_RELIEFS = st.sampled_from(["corner", "side", "swept", "half_round", "none"])
+SQUARE_RELIEFS = st.sampled_from(["corner", "side", "swept", "none"])
+RELIEFS_OF = {
+    "box": PIN_RELIEFS,
+    "blind_box": PIN_RELIEFS,
+    "step": SQUARE_RELIEFS,
+    "drawer_lock": SQUARE_RELIEFS,
+}
+"""The reliefs of families that do not take all of them."""
 
 
 def mm(value: Fraction) -> Quantity:
@@ -61,8 +69,11 @@ def trials(
     b: tuple[tuple[Fraction, Fraction], ...],
     family: str,
     options: dict[str, OptionValue | tuple[OptionValue, ...]],
+    *,
+    relief: str | None = None,
 ) -> Trial:
-    """Boards `a` and `b` of their own stocks, mirrored at random, with a bit of a random radius."""
+    """Boards `a` and `b` of their own stocks, mirrored at random, with a bit of a random radius; a
+    random relief unless one is named."""
     radius = draw(RADII)
     mirrored = draw(st.tuples(st.booleans(), st.booleans(), st.booleans()))
     pose = draw(st.just(()) | poses())
@@ -74,7 +85,8 @@ def trials(
         )
         return Box(*made)
 
-    relief = draw(BOX_RELIEFS if family == "box" else RELIEFS)
+    if relief is None:
+        relief = draw(RELIEFS_OF.get(family, RELIEFS))
     made = join(family, "a", "b", relief=Word(relief), fit=mm(draw(FITS)), **options)
     thick_a = min(hi - lo for lo, hi in a)
     thick_b = min(hi - lo for lo, hi in b)
