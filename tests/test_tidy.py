@@ -43,15 +43,17 @@ WORDS_MAY_READ = DESIGN_RECORDS | {
     "checks.assembly_findings",
     "checks.expect_findings",
     "checks.findings",
+    "compared",
     "corner_findings",
     "crossing_findings",
     "cuts",
     "joint_findings",
+    "reference",
     "region",
     "shaping_findings",
     "tenon_findings",
 }
-"""What `lang/messages/` may import besides: the findings it puts into words."""
+"""What `lang/messages/` may import besides: the findings and figures it puts into words."""
 
 TOUCH_THE_WORLD = {
     "lang/cli.py",
@@ -66,6 +68,7 @@ TOUCH_THE_WORLD = {
     "lang/commands/view.py",  # opens a browser
     "viewer/build_page.py",  # runs when the package is built
     "viewer/live.py",  # checks beside, on a thread
+    "viewer/opened.py",  # serves beside, on a thread
     "viewer/pagefiles.py",  # reads the page that ships beside it
     "viewer/server.py",
     "viewer/watch.py",

@@ -55,6 +55,7 @@ class Live:
 
     def __init__(self, looking: Looking) -> None:
         self._looking = looking
+        self.request = looking.request
         self._lock = threading.Lock()
         self._meshing = threading.Lock()
         self._shown: Shown | None = None
@@ -97,9 +98,7 @@ class Live:
             first = self._shown is None
         picture = None
         if first:
-            seen = inspection or Inspection(
-                file=self._looking.request.file, findings=(), pages=Pages({})
-            )
+            seen = inspection or Inspection(file=self.request.file, findings=(), pages=Pages({}))
             picture = self._pictured(lambda: self._looking.seen(seen))
         with self._lock:
             self._unchecked = None

@@ -46,39 +46,21 @@ def _save(asked: Request, page: Path, shown: Terminal, *, force: bool) -> int:
 
 def _serve(asked: Request, port: int, shown: Terminal, *, opens: bool) -> int:
     """Ends with Ctrl-C, which is how it is meant to end."""
-    from ...viewer.live import Live
-    from ...viewer.looking import Looking
+    from ...viewer.opened import opened
     from ...viewer.pagefiles import page_files
-    from ...viewer.server import PageServer
-    from ...viewer.watch import Asked, States, watched
 
-    files, live, ended = page_files(), Live(Looking(asked)), threading.Event()
-    DiskFiles().main(asked.file, 1)  # a name that cannot be read is told before any page opens
-
-    def look() -> States:
-        reading = Asked(DiskFiles())
-        live.look(reading)
-        return reading.states
-
-    try:
-        server = PageServer(live, files, port)
-    except OSError as error:
-        raise Fault(f"cannot listen on port {port}: {error.strerror}") from error
-    serving = threading.Thread(target=server.serve_forever, name="pages", daemon=True)
-    serving.start()
-    shown.say(say.shown_at(safe(asked.file), server.address))
-    shown.say(say.HOW_TO_END)
-    shown.out.flush()
-    if opens:
-        threading.Thread(target=webbrowser.open, args=(server.address,), daemon=True).start()
-    try:
-        watched(look, ended)
-    except KeyboardInterrupt:
-        return 0
-    finally:
-        live.close()
-        server.shutdown()
-        server.server_close()
+    with opened(asked, page_files(), port) as page:
+        shown.say(say.shown_at(safe(asked.file), page.address))
+        shown.say(say.HOW_TO_END)
+        shown.out.flush()
+        if opens:
+            # A browser that runs in the terminal would hold the page up.
+            call = threading.Thread(target=webbrowser.open, args=(page.address,), daemon=True)
+            call.start()
+        try:
+            page.follow(threading.Event())
+        except KeyboardInterrupt:
+            return 0
     return 0
 
 
