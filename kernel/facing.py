@@ -197,8 +197,10 @@ def _areas(bodies: Bodies, i: int, j: int, found: Facing, most: float) -> Areas:
 
 
 def _grains(board: BoardPlan, body: Faces, facets: Indices) -> Indices:
-    """For each facet the number of its `Grain`: the axis of the board it looks along most."""
+    """For each facet the number of its `Grain`: the axis of the board it looks along most, of two
+    alike, as on a mitre, the one that glues worse."""
     turn = pose_matrix(board.board.pose)[:3, :3]
-    axes = turn[:, [board.run.thick, board.run.width, board.run.length]]
-    grains: Indices = np.argmax(np.round(np.abs(_normals(body.corners[facets]) @ axes), 9), axis=1)
+    axes = turn[:, [board.run.length, board.run.width, board.run.thick]]
+    along = np.round(np.abs(_normals(body.corners[facets]) @ axes), 9)
+    grains: Indices = len(GRAINS) - 1 - np.argmax(along, axis=1)
     return grains

@@ -257,6 +257,14 @@ def swept(board: Board, cut: Cut, region: Region, chord: float) -> Solid:
     return in_world(board, _prism(loops, cut.side.axis, lo, hi, original))
 
 
+def silhouette(solid: Solid, above: float) -> tuple[Points, ...]:
+    """What the part of a solid with z from `above` on covers, looked at along z: loops of (n, 2),
+    outer ones counterclockwise, holes clockwise; none where nothing is there."""
+    part = sound(solid.trim_by_plane((0.0, 0.0, 1.0), above))
+    loops = () if part.is_empty() else part.project().to_polygons()
+    return tuple(np.asarray(loop, dtype=np.float64) for loop in loops)
+
+
 def without(solid: Solid, parts: Sequence[Solid]) -> Solid:
     """The solid less all of the parts."""
     return manifold3d.Manifold.batch_boolean([solid, *parts], manifold3d.OpType.Subtract)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -10,15 +11,22 @@ from ...kernel.faults import Fault, InternalError
 from ...kernel.near import nearest
 from ..codes import CODES, Code, code_named
 from ..messages import summary
+from ..pages import Page, as_text
 from ..terminal import Terminal
 
 if TYPE_CHECKING:
     from ...kernel.joints.family import Family
-    from ...kernel.joints.options import OptionSpec
     from ...kernel.shaping.family import ShapingFamily
 
 PAGES = Path(__file__).parents[1] / "explain"
 """A page a code, `J203.md`."""
+
+JOINTS = Path(__file__).parents[1] / "joints"
+"""The smallest program of each joint, `box.dry`, and what we say of it, `box.md`; `reliefs/box.dry`
+where its reliefs are compared on another program."""
+
+CUTS = Path(__file__).parents[1] / "cuts"
+"""The same of each cut that belongs to one board."""
 
 
 def run(arguments: argparse.Namespace, shown: Terminal) -> int:
@@ -31,7 +39,7 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
 
 
 def _about(topic: str) -> str:
-    """The page of a code, or the options of a joint or cut."""
+    """The page of a code, of a joint or of a cut; of both where one name stands for both."""
     entry = code_named(topic)
     if entry is not None:
         return page_of(entry)
@@ -39,11 +47,11 @@ def _about(topic: str) -> str:
     from ...kernel.shaping import shapings
 
     word = topic.lower()
-    found = [_joint(family) for family in families() if family.name == word]
-    found += [_cut(family) for family in shapings() if family.name == word]
+    found = [page_of_joint(family) for family in families() if family.name == word]
+    found += [page_of_cut(family) for family in shapings() if family.name == word]
     if not found:
         raise Fault(_no_such(topic, [f.name for f in families()] + [f.name for f in shapings()]))
-    return "\n".join(found)
+    return "\n\n".join(as_text(page) for page in found)
 
 
 def _list() -> str:
@@ -71,23 +79,38 @@ def page_of(entry: Code) -> str:
     return path.read_text(encoding="utf-8")
 
 
-def _joint(family: Family[Any]) -> str:
-    written = [f"  join A {verb.value} B with {family.name}" for verb in family.verbs]
-    return _told(f"{family.name}: {family.words}", written, family.options)
+def page_of_joint(family: Family[Any]) -> Page:
+    """The page of a joint in the reference."""
+    from .reference import Texts, joint_page
+
+    kinds = (path for path in sorted(JOINTS.glob("*.dry")) if path.stem != family.name)
+    shown = {path.stem: path.read_text(encoding="utf-8") for path in kinds}
+    own = re.compile(rf" with {family.name}\b")
+    reliefs = JOINTS / "reliefs" / f"{family.name}.dry"
+    return joint_page(
+        family,
+        Texts(
+            prose=_text(JOINTS, family.name, "md"),
+            program=_text(JOINTS, family.name, "dry"),
+            reliefs=reliefs.read_text(encoding="utf-8") if reliefs.exists() else None,
+            kinds=tuple((name, text) for name, text in shown.items() if own.search(text)),
+        ),
+    )
 
 
-def _cut(family: ShapingFamily[Any]) -> str:
-    return _told(f"{family.name}: {family.words}", [f"  {family.written}"], family.options)
+def page_of_cut(family: ShapingFamily[Any]) -> Page:
+    """The page of a kind of cut in the reference."""
+    from .reference import Texts, cut_page
+
+    texts = Texts(prose=_text(CUTS, family.name, "md"), program=_text(CUTS, family.name, "dry"))
+    return cut_page(family, texts)
 
 
-def _told(title: str, written: list[str], options: tuple[OptionSpec[Any], ...]) -> str:
-    """What it is, how it is written, and its options with their defaults in columns."""
-    rows = [("option", "default", ""), *((o.name, o.shown, o.words) for o in options)]
-    first, second = (max(len(row[column]) for row in rows) + 2 for column in (0, 1))
-    lines = [title, "", *written]
-    if options:
-        lines += ["", *(f"  {a:<{first}}{b:<{second}}{c}".rstrip() for a, b, c in rows)]
-    return "\n".join(lines) + "\n"
+def _text(folder: Path, name: str, kind: str) -> str:
+    path = folder / f"{name}.{kind}"
+    if not path.exists():
+        raise InternalError(f"{name} has no {path.name}")
+    return path.read_text(encoding="utf-8")
 
 
 def _no_such(topic: str, families: list[str]) -> str:
