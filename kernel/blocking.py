@@ -7,7 +7,8 @@ all. Boards are numbered by their place in the choice; a set of boards is a whol
 
 Most pairs are told from boxes: blanks that lie beside each other in the picture or behind cannot
 hit, *cores* that lie over each other must. A core is a box of the board that no cut reaches, so
-certainly wood. Facets decide what is left (`sliding.py`), once for all pairs that lie alike.
+certainly wood; a board has a few, such as the slab between grooves of its two faces and the strip
+beside them. Facets decide what is left (`sliding.py`), once for all pairs that lie alike.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
 from typing import TypeAlias
 
 import numpy as np
@@ -34,6 +36,10 @@ Range: TypeAlias = tuple[float, float]
 Core: TypeAlias = tuple[Range, Range, Range]
 Nearer: TypeAlias = tuple[int, int, tuple[Move, ...], tuple[Move, ...], Point, Vector]
 """All that decides whether one board hits another."""
+
+
+FIRST: tuple[Axis | None, ...] = (None, *Axis)
+"""A board's cores: see `_core`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,11 +84,7 @@ class Blocking:
         self.boards = tuple(boards)
         plans = [bodies.plan.boards[i] for i in self.boards]
         self._blanks = corners(plans)
-        cores = [_core(p) for p in plans]
-        self._cores = np.array(
-            [_put_down(c or _blank(p), p) for c, p in zip(cores, plans, strict=True)]
-        ).reshape(-1, 8, 3)
-        self._has_core = np.array([c is not None for c in cores], dtype=bool)
+        self._cores = [_put_down_all([_core(p, first) for p in plans], plans) for first in FIRST]
         self._pictures: dict[Vector, _Picture] = {}
         self._views: dict[tuple[int, Vector], View] = {}
         self._met: dict[Nearer, bool] = {}
@@ -125,16 +127,14 @@ class Blocking:
         return self._pictures[direction]
 
     def _drawn(self, frame: Floats) -> _Picture:
-        low, high = _bounds(self._blanks, frame)
-        near = _overlap(low, high, 0.0)
-        near &= high[None, :, 2] >= low[:, None, 2] - LEAST_TOUCH
+        blanks = _seen((self._blanks, np.ones(len(self._blanks), dtype=bool)), frame)
+        near = _overlap(blanks, blanks, 0.0)
+        near &= blanks.high[None, :, 2] >= blanks.low[:, None, 2] - LEAST_TOUCH
         sure = np.zeros_like(near)
         # Only where the picture's axes are those of the cores are the boxes round these filled.
-        square = self._has_core & _is_filled(self._cores, frame)
-        if square.any():
-            low, high = _bounds(self._cores, frame)
-            sure = near & _overlap(low, high, LEAST_TOUCH) & (low[None, :, 2] > low[:, None, 2])
-            sure &= square[:, None] & square[None, :]
+        seen = [_seen(cores, frame) for cores in self._cores]
+        for one, other in product(seen, repeat=2):
+            sure |= near & _covers(one, other)
         np.fill_diagonal(near, False)
         np.fill_diagonal(sure, False)
         return _Picture(_sets(sure), _sets(near & ~sure))
@@ -170,17 +170,35 @@ def without_shifts(pose: tuple[Move, ...]) -> tuple[tuple[Move, ...], Point]:
 # ---- boxes in the picture ------------------------------------------------------------------------
 
 
-def _bounds(boxes: Floats, frame: Floats) -> tuple[Floats, Floats]:
-    seen = boxes @ frame.T
-    return seen.min(axis=1), seen.max(axis=1)
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """Boxes in a picture: `low` and `high` (n, 3) of the box round each, `solid` (n,) whether it is
+    filled."""
+
+    low: Floats
+    high: Floats
+    solid: Booleans
 
 
-def _overlap(low: Floats, high: Floats, least: float) -> Booleans:
+def _seen(boxes: tuple[Floats, Booleans], frame: Floats) -> _Seen:
+    corners, there = boxes
+    seen = corners @ frame.T
+    return _Seen(seen.min(axis=1), seen.max(axis=1), there & _is_filled(corners, frame))
+
+
+def _covers(one: _Seen, other: _Seen) -> Booleans:
+    """Which solid boxes of the first lie over those of the second, ahead of them."""
+    over = _overlap(one, other, LEAST_TOUCH) & (other.low[None, :, 2] > one.low[:, None, 2])
+    over &= one.solid[:, None] & other.solid[None, :]
+    return over
+
+
+def _overlap(one: _Seen, other: _Seen, least: float) -> Booleans:
     """Which boxes overlap in the picture by more than `least`, each against each."""
-    shared: Booleans = np.ones((len(low), len(low)), dtype=bool)
+    shared: Booleans = np.ones((len(one.low), len(other.low)), dtype=bool)
     for axis in (0, 1):
-        shared &= low[:, None, axis] < high[None, :, axis] - least
-        shared &= high[:, None, axis] > low[None, :, axis] + least
+        shared &= one.low[:, None, axis] < other.high[None, :, axis] - least
+        shared &= one.high[:, None, axis] > other.low[None, :, axis] + least
     return shared
 
 
@@ -219,12 +237,26 @@ def _put_down(box: Core, plan: BoardPlan) -> Floats:
     return put_down
 
 
-def _core(plan: BoardPlan) -> Core | None:
-    """A large box of the board, in its own coordinates, that no cut reaches; None for crumbs."""
+def _put_down_all(
+    cores: Sequence[Core | None], plans: Sequence[BoardPlan]
+) -> tuple[Floats, Booleans]:
+    """(n, 8, 3) corners in the finished piece, the blank's where there is no core, and (n,) whether
+    there is one."""
+    boxes = [_put_down(c or _blank(p), p) for c, p in zip(cores, plans, strict=True)]
+    there = np.array([core is not None for core in cores], dtype=bool)
+    return np.array(boxes).reshape(-1, 8, 3), there
+
+
+def _core(plan: BoardPlan, first: Axis | None) -> Core | None:
+    """A large box of the board, in its own coordinates, that no cut reaches; None for crumbs.
+
+    It gives way to every cut along the axis `first` where that leaves any of it, else, and with
+    None, along the axis that leaves the most.
+    """
     core = _shrunk(_blank(plan))
     for cut in plan.cuts:
         if core is not None and not cut.region.is_empty:
-            core = _beside(core, _reach(plan, cut))
+            core = _beside(core, _reach(plan, cut), first)
     return core
 
 
@@ -245,19 +277,24 @@ def _reach(plan: BoardPlan, cut: Cut) -> Core:
     return ranges[0], ranges[1], ranges[2]
 
 
-def _beside(core: Core, cut: Core) -> Core | None:
+def _beside(core: Core, cut: Core, first: Axis | None) -> Core | None:
     """The largest part of a box on one side of another; None when there is none."""
     if any(c[0] >= k[1] or c[1] <= k[0] for k, c in zip(core, cut, strict=True)):
         return core
-    parts: list[Core] = []
-    for axis in Axis:
-        (lo, hi), (start, end) = core[axis], cut[axis]
-        for part in ((lo, min(start, hi)), (max(end, lo), hi)):
-            sides = [*core]
-            sides[axis] = part
-            parts.append((sides[0], sides[1], sides[2]))
-    best = max(parts, key=_volume)
+    parts = {axis: max(_parts(core, cut, axis), key=_volume) for axis in Axis}
+    if first is not None and _volume(parts[first]) > 0:
+        return parts[first]
+    best = max(parts.values(), key=_volume)
     return best if _volume(best) > 0 else None
+
+
+def _parts(core: Core, cut: Core, axis: Axis) -> Iterator[Core]:
+    """What is left of a box before and behind another along an axis."""
+    (lo, hi), (start, end) = core[axis], cut[axis]
+    for part in ((lo, min(start, hi)), (max(end, lo), hi)):
+        sides = [*core]
+        sides[axis] = part
+        yield sides[0], sides[1], sides[2]
 
 
 def _volume(box: Core) -> float:

@@ -40,3 +40,35 @@ def long_text(lines: int) -> str:
             f"join side[{i}] to base with dado {{ fit 0.2mm, relief corner }} # the pair {i}\n"
         )
     return "".join(text)
+
+
+RACK = """design "Rack"
+stock ply18 { sheet 2440mm by 1220mm, thick 18mm, actual 17.9mm..18.1mm, species birch_ply }
+bit b6 { straight 6mm, flute 22mm }
+"""
+
+
+def rack(boards: int) -> str:
+    """One piece of `boards` boards and no assembly: uprights, and between each two of them eight
+    shelves, no two bays alike."""
+    lines, left = [RACK], boards
+    x, bay = 0, 0
+    lines.append("board upright[1] of ply18  x 0mm..18mm  y 0mm..300mm  z 0mm..1800mm\n")
+    left -= 1
+    while left > 0:
+        wide = 300 + 4 * bay
+        count = min(8, left - 1)
+        uprights = f"upright[{bay + 1}], upright[{bay + 2}]" if count else f"upright[{bay + 1}]"
+        for shelf in range(1, count + 1):
+            z = 200 * shelf + 90 * (bay % 2)
+            lines.append(
+                f"board shelf[{8 * bay + shelf}] of ply18"
+                f"  x {x + 12}mm..{x + wide + 24}mm  y 0mm..300mm  z {z}mm..{z + 18}mm\n"
+                f"join shelf[{8 * bay + shelf}] into {uprights} with dado {{ fit 0.25mm }}\n"
+            )
+        x, bay = x + wide + 18, bay + 1
+        lines.append(
+            f"board upright[{bay + 1}] of ply18  x {x}mm..{x + 18}mm  y 0mm..300mm  z 0mm..1800mm\n"
+        )
+        left -= count + 1
+    return "".join(lines)

@@ -1,6 +1,6 @@
 """How fast and how large, as ratios side by side in one run.
 
-    python tests/bench/run.py [--rounds 5] [--only a,b,c,d,e,f]
+    python tests/bench/run.py [--rounds 5] [--only a,b,c,d,e,f,g]
 
 (a) a cold `check` of the seed cabinet against a bare script that does the same booleans
 (b) growth of `check` from 10 to 1,000 boards
@@ -8,6 +8,7 @@
 (d) parsing a 10,000-line design to our tree against lark's bare parse of it
 (e) interference by our broad and narrow phase against intersecting all pairs
 (f) a straight way of a part out of its mate against one intersection of the two (`ways.py`)
+(g) planning the order of 500 boards against 10 (`plans.py`)
 
 Times are medians of wall seconds; pairs of commands are run in turn, so that a drifting machine
 slows both. Peak memory is that of each process, from the operating system.
@@ -246,6 +247,11 @@ def bench_ways(_: Path, __: int) -> None:
     subprocess.run([sys.executable, str(HERE / "ways.py"), str(CABINET)], check=True)
 
 
+def bench_plans(_: Path, rounds: int) -> None:
+    command = [sys.executable, str(HERE / "plans.py"), str(max(1, rounds // 2))]
+    subprocess.run(command, check=True)
+
+
 BENCHES = {
     "a": bench_check,
     "b": bench_growth,
@@ -253,13 +259,14 @@ BENCHES = {
     "d": bench_parse,
     "e": bench_interference,
     "f": bench_ways,
+    "g": bench_plans,
 }
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description="Ratios side by side in one run.")
     parser.add_argument("--rounds", type=int, default=5)
-    parser.add_argument("--only", default="a,b,c,d,e,f")
+    parser.add_argument("--only", default="a,b,c,d,e,f,g")
     options = parser.parse_args()
     print(f"{'':44} {'ours':>19}   {'other':>19}   ratio")
     with tempfile.TemporaryDirectory() as name:
