@@ -221,11 +221,12 @@ def _mismatch(
 
 
 def corner_gap(fillet: float, round_: float, clearances: tuple[Fraction, Fraction]) -> float:
-    """Room from a fillet to the rounded edge in it, on the corner's bisector; negative for overlap.
+    """Room from the rounded edge to the fillet, along the corner's bisector; negative for overlap.
 
     The fillet's centre lies `fillet` off both walls, the edge's centre its own radius plus the
     clearance. With no clearance this is (sqrt 2 - 1)(round - fillet).
     """
     half = math.sqrt(0.5)
     du, dv = (float(c) + round_ - fillet - round_ * half for c in clearances)
-    return fillet - math.hypot(du, dv)
+    along, across = (du + dv) * half, (du - dv) * half
+    return along + math.sqrt(max(fillet**2 - across**2, 0.0))

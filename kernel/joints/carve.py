@@ -27,6 +27,9 @@ from .meeting import Meeting, Part, at, both_sides, moved, other_axis, with_face
 from .options import written_at
 
 OUT = Fraction(OVERSHOOT)
+BESIDE = 0.05
+"""mm that a roundover goes past the mate's walls: enough to leave no skin between the fillets of
+either board, too little to leave a hole in those it runs by."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,14 +287,12 @@ def rounded(bench: Bench, socket: Socket) -> tuple[Cut, ...]:
 
 
 def _spandrel(socket: Socket, corner: tuple[Wall, Wall], radius: float) -> Region:
-    """The roundover's region on the wood's edge in a corner, run out into the air there.
-
-    The air is as wide as the cutter that cleared it, or lies outside the blank.
-    """
+    """The roundover's region on the wood's edge in a corner, run out a hair into the air there."""
     guest = socket.guest
     own_box = guest.own.box(socket.wood)
     facing = {side.axis: side for side in (guest.own_side(wall.side) for wall in corner)}
-    (u, v), out = guest.own_side(socket.side.opposite).plane, min(float(OUT), radius)
+    u, v = guest.own_side(socket.side.opposite).plane
+    out = min(BESIDE + max(float(wall.clear) for wall in corner), radius)
     edge = (float(at(own_box, facing[u])), float(at(own_box, facing[v])))
     walls = (
         (-1.0 if facing[u].positive else 1.0, 0.0),
