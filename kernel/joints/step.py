@@ -17,6 +17,10 @@ the board's end. With three steps, A upright and B lying on top:
 Where one board is wider than the other, terraces end at walls and have inside corners, relieved as
 asked; a step must then be wide enough that the corners of one do not come into those of the next.
 
+Only at a right angle. A floor lies along the faces of its board and a wall square to them; at any
+other angle the mate's lie along neither, and the two would touch on edges. Sides of a polygon are
+mitred (`mitre.py`); a box turned as a whole is joined as any other.
+
 Glue. Treads and risers add up to both thicknesses however many steps there are, which is √2 times
 the area of a plain mitre of the same stock; the land, half a step, is not glued. What is left is
 about 35 % more than the mitre with five steps (common practice: about a third), and `glue_area`
