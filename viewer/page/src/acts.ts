@@ -1,0 +1,368 @@
+// What can a person do? Every act of the page, whichever control or key it comes from.
+
+import * as THREE from "three";
+import { stepAt } from "./apart";
+import { length } from "./figures";
+import { measured } from "./measure";
+import { pickedBoards, type Inside, type Model, type Picked, type Spot, type State } from "./model";
+import { VIEWS, type View } from "./rig";
+import type { Stage } from "./stage";
+
+const A_STEP = 1100; // ms, in play
+const ALL_APART = 900; // ms, from whole to apart
+const BEGUN = 1e-4; // on the line: a step that is told, but has not moved yet
+
+export class Acts {
+  private run: { from: number; to: number; began: number; takes: number } | null = null;
+
+  constructor(
+    readonly model: Model,
+    readonly stage: Stage,
+    readonly still: () => boolean,
+  ) {
+    stage.each((time) => this.tick(time));
+  }
+
+  private get state(): State {
+    return this.model.state;
+  }
+
+  private get last(): number {
+    return this.state.scene.steps.length;
+  }
+
+  // -- picking -------------------------------------------------------------------------------------
+
+  pick(name: string | null, more = false): void {
+    if (name === null) {
+      this.picks(null);
+      return;
+    }
+    const before = more && this.state.picked?.kind === "boards" ? this.state.picked.names : [];
+    const names = before.includes(name)
+      ? before.filter((each) => each !== name)
+      : [...before, name];
+    this.picks(names.length === 0 ? null : { kind: "boards", names });
+  }
+
+  picks(picked: Picked): void {
+    this.model.set({ picked, slip: picked !== null || this.state.slip, said: told(this.state, picked) });
+  }
+
+  pickJoint(name: string): void {
+    this.picks({ kind: "joint", name });
+  }
+
+  pickFinding(index: number): void {
+    const finding = this.state.scene.findings[index];
+    if (finding === undefined) return;
+    this.stop();
+    this.model.set({
+      at: this.last,
+      stepping: false,
+      moved: new Map(),
+      picked: { kind: "finding", index },
+      slip: true,
+      said: `${finding.code} ${finding.title}`,
+    });
+    const box = new THREE.Box3();
+    for (const lump of finding.lumps) {
+      box.expandByPoint(new THREE.Vector3(...lump.lo)).expandByPoint(new THREE.Vector3(...lump.hi));
+    }
+    for (const mark of finding.marks) box.expandByPoint(new THREE.Vector3(...mark.at));
+    if (box.isEmpty() && finding.boards.length > 0) box.copy(this.stage.box(finding.boards));
+    if (!box.isEmpty()) this.zoomTo(box.expandByScalar(this.stage.diagonal * 0.12));
+  }
+
+  /** The next or previous part of the ledger. */
+  walk(by: 1 | -1): void {
+    const { boards } = this.state.scene;
+    if (boards.length === 0) return;
+    const now = this.state.picked?.kind === "boards" ? this.state.picked.names[0] : undefined;
+    const at = boards.findIndex((board) => board.name === now);
+    const next = at < 0 ? (by > 0 ? 0 : boards.length - 1) : (at + by + boards.length) % boards.length;
+    this.pick(boards[next]!.name);
+  }
+
+  // -- what is shown -------------------------------------------------------------------------------
+
+  hide(): void {
+    const names = pickedBoards(this.state);
+    if (names.length === 0) return;
+    const hidden = new Set(this.state.hidden);
+    const all = names.every((name) => hidden.has(name));
+    for (const name of names) all ? hidden.delete(name) : hidden.add(name);
+    this.model.set({ hidden, said: `${all ? "Shown" : "Hidden"}: ${names.join(", ")}` });
+  }
+
+  ghost(): void {
+    const names = pickedBoards(this.state);
+    if (names.length === 0) return;
+    const ghosts = new Set(this.state.ghosts);
+    const all = names.every((name) => ghosts.has(name));
+    for (const name of names) all ? ghosts.delete(name) : ghosts.add(name);
+    this.model.set({ ghosts, said: `${all ? "Solid" : "Faint"}: ${names.join(", ")}` });
+  }
+
+  only(): void {
+    if (this.state.only !== null) {
+      this.model.set({ only: null, said: "All parts shown" });
+      return;
+    }
+    const names = pickedBoards(this.state);
+    if (names.length === 0) return;
+    this.model.set({ only: new Set(names), said: `Only ${names.join(", ")}` });
+    this.fit();
+  }
+
+  showAll(): void {
+    this.model.set({ hidden: new Set(), ghosts: new Set(), only: null, said: "All parts shown" });
+  }
+
+  // -- where it is seen from -----------------------------------------------------------------------
+
+  fit(): void {
+    this.zoomTo(this.stage.box());
+  }
+
+  zoomToPicked(): void {
+    const names = pickedBoards(this.state);
+    this.zoomTo(names.length === 0 ? this.stage.box() : this.stage.box(names));
+  }
+
+  zoomTo(box: THREE.Box3): void {
+    const { rig } = this.stage;
+    const { yaw, pitch } = rig.bound;
+    this.go({ target: box.getCenter(new THREE.Vector3()), distance: rig.distanceFor(box, yaw, pitch) });
+  }
+
+  view(view: View): void {
+    const [yaw, pitch] = VIEWS[view];
+    const box = this.stage.box();
+    const { rig } = this.stage;
+    this.go({
+      yaw,
+      pitch,
+      target: box.getCenter(new THREE.Vector3()),
+      distance: rig.distanceFor(box, yaw, pitch),
+    });
+    this.model.set({ said: `Seen from ${view === "corner" ? "the corner" : view}` });
+  }
+
+  go(change: Parameters<Stage["rig"]["go"]>[0]): void {
+    this.stage.rig.go(change, performance.now());
+    this.stage.ask();
+  }
+
+  parallel(): void {
+    this.model.set({ parallel: !this.state.parallel });
+  }
+
+  // -- taking apart and putting together -----------------------------------------------------------
+
+  /** Puts the line somewhere by hand. */
+  slide(at: number): void {
+    this.stop();
+    this.put(at, false);
+  }
+
+  openUp(): void {
+    this.glide(0);
+  }
+
+  together(): void {
+    this.glide(this.last);
+  }
+
+  toggleApart(): void {
+    this.glide(this.state.at >= this.last ? 0 : this.last);
+  }
+
+  /** One step further or back, alone in the picture. */
+  step(by: 1 | -1): void {
+    if (this.last === 0) return;
+    this.stop();
+    const whole = !this.state.stepping && this.state.at >= this.last;
+    const now = whole && by > 0 ? 0 : Math.round(this.state.at);
+    const from = Math.max(0, Math.min(this.last - 1, by > 0 ? now : now - 1));
+    this.show(from + BEGUN, true);
+    this.announce();
+    if (by > 0) this.start(from + BEGUN, from + 1, A_STEP);
+  }
+
+  /** Plays from where the line is, or from the start when all is together. */
+  play(): void {
+    if (this.state.playing) {
+      this.stop();
+      return;
+    }
+    if (this.last === 0) return;
+    this.model.set({ playing: true });
+    this.begin(this.state.at >= this.last ? 0 : Math.floor(this.state.at));
+  }
+
+  stop(): void {
+    this.run = null;
+    if (this.state.playing) this.model.set({ playing: false });
+  }
+
+  private glide(to: number): void {
+    this.stop();
+    if (this.state.stepping) this.put(this.state.at, false);
+    this.model.set({ said: to === 0 ? "Opened up" : "Put together" });
+    if (this.still()) this.put(to, false);
+    else this.start(this.state.at, to, ALL_APART);
+  }
+
+  private begin(step: number): void {
+    this.show(step + BEGUN, true);
+    this.start(step + BEGUN, step + 1, A_STEP);
+    this.announce();
+  }
+
+  private start(from: number, to: number, takes: number): void {
+    this.run = { from, to, began: performance.now(), takes };
+    this.stage.ask();
+  }
+
+  private tick(time: number): boolean {
+    const { run } = this;
+    if (run === null) return false;
+    const share = Math.max(0, Math.min(1, (time - run.began) / run.takes));
+    // A step rests a moment before and after, so that its words can be read.
+    const way = this.state.stepping ? Math.max(0, Math.min(1, (share - 0.2) / 0.6)) : share;
+    const eased = this.still() ? Math.round(share) : way * way * (3 - 2 * way);
+    const at = run.from + (run.to - run.from) * eased;
+    if (this.state.stepping) this.show(at, false);
+    else this.put(at, false);
+    if (share < 1) return true;
+    this.run = null;
+    if (this.state.playing && run.to < this.last) {
+      this.begin(run.to);
+      return true;
+    }
+    if (this.state.playing) this.model.set({ playing: false });
+    if (this.state.stepping && run.to >= this.last) this.finish();
+    return false;
+  }
+
+  /** At the end the whole piece stands there again. */
+  private finish(): void {
+    this.model.set({ stepping: false, at: this.last, said: "Put together" });
+    this.fit();
+  }
+
+  /** Puts the line at `at` with all parts in the picture; the camera steps back as they spread. */
+  private put(at: number, stepping: boolean): void {
+    const { rig } = this.stage;
+    const { yaw, pitch, target, distance } = rig.bound;
+    const before = this.stage.boxAt(this.state, this.state.at);
+    const bounded = Math.max(0, Math.min(this.last, at));
+    this.model.set({ at: bounded, stepping });
+    const now = this.stage.boxAt(this.state, bounded);
+    if (before.isEmpty() || now.isEmpty()) return;
+    const scale = rig.distanceFor(now, yaw, pitch) / rig.distanceFor(before, yaw, pitch);
+    const shift = now.getCenter(new THREE.Vector3()).sub(before.getCenter(new THREE.Vector3()));
+    rig.jump({ target: target.clone().add(shift), distance: distance * scale });
+  }
+
+  /** Shows one step alone, `at` being its number and how far it is done; `looks` turns to it. */
+  private show(at: number, looks: boolean): void {
+    this.model.set({ at, stepping: true });
+    if (!looks) return;
+    const { steps } = this.state.scene;
+    const step = stepAt(steps, at);
+    const apart = this.stage.boxAt(this.state, step + BEGUN);
+    this.zoomTo(apart.union(this.stage.boxAt(this.state, step + 1)));
+  }
+
+  private announce(): void {
+    const step = this.state.scene.steps[stepAt(this.state.scene.steps, this.state.at)];
+    if (step !== undefined) {
+      this.model.set({ said: `Step ${step.number} of ${this.last}: ${step.words}` });
+    }
+  }
+
+  // -- motions -------------------------------------------------------------------------------------
+
+  move(name: string, by: number): void {
+    const moved = new Map(this.state.moved);
+    if (by === 0) moved.delete(name);
+    else moved.set(name, by);
+    this.model.set({ moved });
+  }
+
+  // -- looking inside ------------------------------------------------------------------------------
+
+  inside(change: Partial<Inside>): void {
+    this.model.set({ inside: { ...this.state.inside, ...change } });
+  }
+
+  toggleInside(): void {
+    const on = !this.state.inside.on;
+    this.inside({ on });
+    this.model.set({ said: on ? "Looking inside" : "Closed again" });
+  }
+
+  // -- measuring -----------------------------------------------------------------------------------
+
+  toggleMeasure(): void {
+    const measuring = !this.state.measuring;
+    this.model.set({
+      measuring,
+      spots: [],
+      aim: null,
+      under: null,
+      said: measuring ? "Measure: pick two points" : "Measuring ended",
+    });
+  }
+
+  /** Takes a spot as the first or second end; a third begins anew. */
+  take(spot: Spot): void {
+    const spots = this.state.spots.length >= 2 ? [spot] : [...this.state.spots, spot];
+    const [a, b] = spots;
+    const said =
+      a !== undefined && b !== undefined
+        ? `${length(measured(a, b).distance, this.state.units)}, ${a.kind} to ${b.kind}`
+        : `From a ${spot.kind} of ${spot.board}`;
+    this.model.set({ spots, said });
+  }
+
+  // -- the rest ------------------------------------------------------------------------------------
+
+  units(): void {
+    this.model.set({ units: this.state.units === "mm" ? "in" : "mm" });
+  }
+
+  theme(): void {
+    this.model.set({ theme: this.state.theme === "dark" ? "light" : "dark" });
+  }
+
+  sizes(): void {
+    this.model.set({ sizes: !this.state.sizes });
+  }
+
+  /** Lets go of one thing after another: measuring, what is picked, being alone, looking inside. */
+  escape(): void {
+    if (this.state.playing) this.stop();
+    else if (this.state.measuring) this.toggleMeasure();
+    else if (this.state.picked !== null) this.picks(null);
+    else if (this.state.only !== null) this.only();
+    else if (this.state.inside.on) this.toggleInside();
+  }
+}
+
+function told(state: State, picked: Picked): string {
+  switch (picked?.kind) {
+    case "boards":
+      return picked.names.length === 1
+        ? `Picked ${picked.names[0]}`
+        : `${picked.names.length} parts picked`;
+    case "joint":
+      return `Joint ${picked.name}`;
+    case "finding":
+      return state.scene.findings[picked.index]?.title ?? "";
+    default:
+      return "Nothing picked";
+  }
+}

@@ -1,0 +1,245 @@
+// From where is the piece seen? A camera that turns about a point, in perspective or parallel.
+
+import * as THREE from "three";
+
+export interface Standing {
+  readonly target: THREE.Vector3;
+  readonly yaw: number; // radians about z; 0 looks from the front, more from the right
+  readonly pitch: number; // above the horizon
+  readonly distance: number; // mm
+}
+
+export interface Insets {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+export const VIEWS = {
+  corner: [0.62, 0.42],
+  front: [0, 0],
+  back: [Math.PI, 0],
+  left: [-Math.PI / 2, 0],
+  right: [Math.PI / 2, 0],
+  top: [0, Math.PI / 2],
+  under: [0, -Math.PI / 2],
+} as const satisfies Record<string, readonly [yaw: number, pitch: number]>;
+
+export type View = keyof typeof VIEWS;
+
+const FIELD = 24; // degrees: long, so that a drawing's proportions hold
+const TAKES = 200; // ms
+const STEEPEST = Math.PI / 2;
+
+export class Rig {
+  private readonly deep = new THREE.PerspectiveCamera(FIELD, 1, 1, 1e5);
+  private readonly even = new THREE.OrthographicCamera(-1, 1, 1, -1, 1, 1e5);
+  private now: Standing = {
+    target: new THREE.Vector3(),
+    yaw: VIEWS.corner[0],
+    pitch: VIEWS.corner[1],
+    distance: 1000,
+  };
+  private from: Standing | null = null;
+  private goal: Standing | null = null;
+  private began = 0;
+  private wide = 1;
+  private high = 1;
+  private insets: Insets = { left: 0, right: 0, top: 0, bottom: 0 };
+  private whole = new THREE.Sphere(new THREE.Vector3(), 500);
+  parallel = false;
+
+  constructor(private readonly still: () => boolean) {
+    this.deep.up.set(0, 0, 1);
+    this.even.up.set(0, 0, 1);
+  }
+
+  get camera(): THREE.PerspectiveCamera | THREE.OrthographicCamera {
+    return this.parallel ? this.even : this.deep;
+  }
+
+  get standing(): Standing {
+    return this.now;
+  }
+
+  get currentInsets(): Insets {
+    return this.insets;
+  }
+
+  get moving(): boolean {
+    return this.goal !== null;
+  }
+
+  /** Where the camera is, or is on its way to. */
+  get bound(): Standing {
+    return this.goal ?? this.now;
+  }
+
+  size(wide: number, high: number, insets: Insets): void {
+    this.wide = Math.max(1, wide);
+    this.high = Math.max(1, high);
+    this.insets = insets;
+    this.place();
+  }
+
+  /** Everything that may be seen lies in this ball: for the near and far plane. */
+  around(whole: THREE.Sphere): void {
+    this.whole = whole;
+    this.place();
+  }
+
+  /** Goes there at once. */
+  jump(change: Partial<Standing>): void {
+    this.goal = null;
+    this.now = settled({ ...this.now, ...change });
+    this.place();
+  }
+
+  /** Goes there gently, or at once for those who want no motion. */
+  go(change: Partial<Standing>, time: number): void {
+    const goal = settled({ ...this.bound, ...change });
+    if (this.still()) {
+      this.jump(goal);
+      return;
+    }
+    this.from = this.now;
+    this.goal = goal;
+    this.began = time;
+  }
+
+  /** Moves on towards the goal; tells whether it is still under way. */
+  step(time: number): boolean {
+    if (this.goal === null || this.from === null) return false;
+    const share = Math.min(1, (time - this.began) / TAKES);
+    const eased = share * share * (3 - 2 * share);
+    this.now = share >= 1 ? this.goal : between(this.from, this.goal, eased);
+    if (share >= 1) this.goal = null;
+    this.place();
+    return this.goal !== null;
+  }
+
+  orbit(dx: number, dy: number): void {
+    this.jump({ yaw: this.now.yaw - dx, pitch: this.now.pitch + dy });
+  }
+
+  /** By pixels on the screen. */
+  pan(dx: number, dy: number): void {
+    const scale = this.millimetresAPixel();
+    const right = new THREE.Vector3().setFromMatrixColumn(this.camera.matrixWorld, 0);
+    const up = new THREE.Vector3().setFromMatrixColumn(this.camera.matrixWorld, 1);
+    const target = this.now.target
+      .clone()
+      .addScaledVector(right, -dx * scale)
+      .addScaledVector(up, dy * scale);
+    this.jump({ target });
+  }
+
+  /** Nearer by `factor` < 1; the point of the piece under a pixel (from the middle) stays there. */
+  zoom(factor: number, x = 0, y = 0): void {
+    const before = this.millimetresAPixel();
+    this.jump({ distance: this.now.distance * factor });
+    const after = this.millimetresAPixel();
+    const more = before === 0 ? 0 : (before - after) / after;
+    this.pan(-x * more, -y * more);
+  }
+
+  /** The distance at which a box fills what the panels leave of the picture. */
+  distanceFor(box: THREE.Box3, yaw: number, pitch: number): number {
+    const { right, up, back } = axes(yaw, pitch);
+    const [tanX, tanY] = this.tangents();
+    const centre = box.getCenter(new THREE.Vector3());
+    let most = 1;
+    for (let i = 0; i < 8; i++) {
+      const corner = new THREE.Vector3(
+        i & 1 ? box.max.x : box.min.x,
+        i & 2 ? box.max.y : box.min.y,
+        i & 4 ? box.max.z : box.min.z,
+      ).sub(centre);
+      const near = this.parallel ? 0 : corner.dot(back);
+      most = Math.max(
+        most,
+        near + Math.abs(corner.dot(right)) / tanX,
+        near + Math.abs(corner.dot(up)) / tanY,
+      );
+    }
+    return most * 1.06;
+  }
+
+  /** Millimetres a pixel spans at the target. */
+  millimetresAPixel(): number {
+    return (2 * this.now.distance * Math.tan((FIELD / 2) * (Math.PI / 180))) / this.high;
+  }
+
+  /** The middle of what the panels leave, in pixels from the top left. */
+  get middle(): readonly [number, number] {
+    const { left, right, top, bottom } = this.insets;
+    return [(left + this.wide - right) / 2, (top + this.high - bottom) / 2];
+  }
+
+  private tangents(): readonly [number, number] {
+    const tan = Math.tan((FIELD / 2) * (Math.PI / 180));
+    const { left, right, top, bottom } = this.insets;
+    const free = Math.max(0.2, (this.wide - left - right) / this.wide);
+    const tall = Math.max(0.2, (this.high - top - bottom) / this.high);
+    return [(tan * free * this.wide) / this.high, tan * tall];
+  }
+
+  private place(): void {
+    const { target, yaw, pitch, distance } = this.now;
+    const { back, up } = axes(yaw, pitch);
+    const depth = this.whole.radius + this.whole.center.distanceTo(target);
+    const away = this.parallel ? Math.max(distance, depth * 1.5) : distance;
+    for (const camera of [this.deep, this.even]) {
+      camera.position.copy(target).addScaledVector(back, away);
+      camera.up.copy(up);
+      camera.lookAt(target);
+      const middle = camera.position.distanceTo(this.whole.center);
+      camera.far = middle + this.whole.radius * 1.4 + 10;
+      camera.near = Math.max(camera.far / 4000, middle - this.whole.radius * 1.4 - 10);
+      const [x, y] = this.middle;
+      const dx = this.wide / 2 - x;
+      const dy = this.high / 2 - y;
+      camera.setViewOffset(this.wide, this.high, dx, dy, this.wide, this.high);
+    }
+    this.deep.aspect = this.wide / this.high;
+    const half = distance * Math.tan((FIELD / 2) * (Math.PI / 180));
+    this.even.top = half;
+    this.even.bottom = -half;
+    this.even.right = (half * this.wide) / this.high;
+    this.even.left = -this.even.right;
+    for (const camera of [this.deep, this.even]) {
+      camera.updateProjectionMatrix();
+      camera.updateMatrixWorld();
+    }
+  }
+}
+
+/** Right, up and backwards of a camera. */
+function axes(yaw: number, pitch: number): Record<"right" | "up" | "back", THREE.Vector3> {
+  const flat = new THREE.Vector3(Math.sin(yaw), -Math.cos(yaw), 0);
+  const right = new THREE.Vector3(Math.cos(yaw), Math.sin(yaw), 0);
+  const back = flat.clone().multiplyScalar(Math.cos(pitch));
+  back.z = Math.sin(pitch);
+  const up = flat.multiplyScalar(-Math.sin(pitch));
+  up.z = Math.cos(pitch);
+  return { right, up, back };
+}
+
+function settled(standing: Standing): Standing {
+  return {
+    ...standing,
+    pitch: Math.max(-STEEPEST, Math.min(STEEPEST, standing.pitch)),
+    distance: Math.max(2, Math.min(1e6, standing.distance)),
+  };
+}
+
+function between(a: Standing, b: Standing, share: number): Standing {
+  const turn = THREE.MathUtils.euclideanModulo(b.yaw - a.yaw + Math.PI, 2 * Math.PI) - Math.PI;
+  return {
+    target: a.target.clone().lerp(b.target, share),
+    yaw: a.yaw + turn * share,
+    pitch: a.pitch + (b.pitch - a.pitch) * share,
+    distance: a.distance * (b.distance / a.distance) ** share,
+  };
+}
