@@ -6,6 +6,8 @@ import sys
 from pathlib import Path
 
 import pytest
+from dryfit.kernel.joints import families
+from dryfit.lang import load
 from dryfit.lang.cli import main
 
 ROOT = Path(__file__).parents[1]
@@ -21,6 +23,16 @@ def ids(path: Path) -> str:
 @pytest.mark.parametrize("path", EXAMPLES, ids=ids)
 def test_example_checks_clean(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(path)]) == 0, capsys.readouterr().out
+
+
+def test_every_joint_is_used_in_some_example() -> None:
+    used = set()
+    for path in EXAMPLES:
+        design = load(path).value
+        assert design is not None
+        used |= {join.family for join in design.joins}
+        assert design.tests or not design.joins, f"{path.stem} expects nothing"
+    assert used == {family.name for family in families()}
 
 
 @pytest.mark.parametrize("path", BROKEN, ids=ids)
