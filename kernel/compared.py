@@ -9,7 +9,6 @@ comes through to, no wood of the mate lies over it.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import partial
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -26,10 +25,12 @@ from .joints import family_named
 from .joints.options import OptionSpec, ReliefAsked
 from .measure import glue_area
 from .plan import BoardPlan, CutPlan, cut_plan
-from .planar import as_lines, difference, intersection
+from .planar import difference, intersection, polygons
 from .region import Region, area, rectangle
 from .relief import Relief
 from .solids import Bodies, Points, moved, silhouette
+from .still.flats import Flat, flat_area, flat_less, flat_of
+from .thresholds import CHECK_CHORD, EXPORT_CHORD
 from .wallpath import changes, stops
 
 UNDER_THE_FACE = 0.01
@@ -163,7 +164,7 @@ def _compared(design: Design, kind: Relief, square: CutPlan | None) -> Compared:
     plan = made.value
     if plan is None or square is None or plan.joints[0].failed:
         return Compared(relief=kind, cuts=(), glue=0.0, findings=made.findings)
-    bodies = Bodies(plan)
+    bodies = Bodies(plan, EXPORT_CHORD)
     plain = _counted(square.joints[0].cuts)
     figures = tuple(
         _figures(bodies, cut, plain.get(key))
@@ -241,17 +242,19 @@ def _shown(
     if mate is None:
         return tuple((side, area(beyond)) for side in sides)
     own = _board(bodies, cut.board).board
-    hidden = partial(_over, bodies, mate, own)
-    return tuple((side, area(difference(beyond, hidden(side)))) for side in sides)
+    whole = flat_of(polygons(beyond, CHECK_CHORD))
+    return tuple(
+        (side, flat_area(flat_less(whole, (_over(bodies, mate, own, side),)))) for side in sides
+    )
 
 
-def _over(bodies: Bodies, mate: int, own: Board, side: Side) -> Region:
+def _over(bodies: Bodies, mate: int, own: Board, side: Side) -> Flat:
     """The shadow that the mate's wood on and above a side of a board throws on that side, in the
     side's own plane."""
     frame = _to_side(side) @ np.linalg.inv(pose_matrix(own.pose))
     span = own.box[side.axis]
     face = float(span.hi) if side.positive else -float(span.lo)
-    return as_lines(silhouette(moved(bodies.true(mate), frame), face - UNDER_THE_FACE))
+    return flat_of(silhouette(moved(bodies.true(mate), frame), face - UNDER_THE_FACE))
 
 
 def _to_side(side: Side) -> Points:

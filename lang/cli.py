@@ -113,10 +113,9 @@ def parser() -> argparse.ArgumentParser:
     _add_fits(commands)
 
     explain = commands.add_parser(
-        "explain", help="explain a code, or a joint or cut with its defaults"
+        "explain", help="explain a code, or a joint or cut with its limits and defaults"
     )
-    explain.add_argument("topic", nargs="?", metavar="CODE", help="such as J203, or dado")
-    explain.add_argument("--list", action="store_true", help="list every joint, cut and code")
+    _add_topic(explain)
 
     joints = commands.add_parser("joints", help="list the joints, or draw them all into a folder")
     joints.add_argument("--to", metavar="DIR", help="the folder to fill with a page and drawings")
@@ -164,6 +163,14 @@ def _add_fits(commands: Commands) -> None:
     )
     fits.add_argument("--along", choices=("x", "y", "z"), help="which way the row runs")
     _add_settings(fits)
+
+
+def _add_topic(command: argparse.ArgumentParser) -> None:
+    command.add_argument("topic", nargs="?", metavar="NAME", help="such as J203, or dado")
+    command.add_argument("--list", action="store_true", help="list every joint, cut and code")
+    command.add_argument(
+        "--format", choices=("text", "markdown"), default="text", help="how to print a joint or cut"
+    )
 
 
 def _add_settings(command: argparse.ArgumentParser) -> None:

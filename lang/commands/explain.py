@@ -1,9 +1,10 @@
-"""`dryfit explain`: what does a code mean, and what mends it?"""
+"""`dryfit explain`: what does a code mean, and what mends it; what is a joint or a cut for?"""
 
 from __future__ import annotations
 
 import argparse
 import re
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -11,7 +12,7 @@ from ...kernel.faults import Fault, InternalError
 from ...kernel.near import nearest
 from ..codes import CODES, Code, code_named
 from ..messages import summary
-from ..pages import Page, as_text
+from ..pages import Page, as_markdown, as_text
 from ..terminal import Terminal
 
 if TYPE_CHECKING:
@@ -34,11 +35,14 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
     if arguments.list or arguments.topic is None:
         shown.say_exactly(_list())
     else:
-        shown.say_exactly(_about(arguments.topic))
+        shown.say_exactly(_about(arguments.topic, FORMS[arguments.format]))
     return 0
 
 
-def _about(topic: str) -> str:
+FORMS: Mapping[str, Callable[[Page], str]] = {"text": as_text, "markdown": as_markdown}
+
+
+def _about(topic: str, form: Callable[[Page], str]) -> str:
     """The page of a code, of a joint or of a cut; of both where one name stands for both."""
     entry = code_named(topic)
     if entry is not None:
@@ -49,9 +53,12 @@ def _about(topic: str) -> str:
     word = topic.lower()
     found = [page_of_joint(family) for family in families() if family.name == word]
     found += [page_of_cut(family) for family in shapings() if family.name == word]
+    if not found and (JOINTS / f"{word}.dry").exists():
+        text = _text(JOINTS, word, "dry")
+        found = [page_of_joint(family) for family in families() if _shows(text, family)]
     if not found:
         raise Fault(_no_such(topic, [f.name for f in families()] + [f.name for f in shapings()]))
-    return "\n\n".join(as_text(page) for page in found)
+    return "\n\n".join(form(page) for page in found)
 
 
 def _list() -> str:
@@ -85,7 +92,6 @@ def page_of_joint(family: Family[Any]) -> Page:
 
     kinds = (path for path in sorted(JOINTS.glob("*.dry")) if path.stem != family.name)
     shown = {path.stem: path.read_text(encoding="utf-8") for path in kinds}
-    own = re.compile(rf" with {family.name}\b")
     reliefs = JOINTS / "reliefs" / f"{family.name}.dry"
     return joint_page(
         family,
@@ -93,9 +99,14 @@ def page_of_joint(family: Family[Any]) -> Page:
             prose=_text(JOINTS, family.name, "md"),
             program=_text(JOINTS, family.name, "dry"),
             reliefs=reliefs.read_text(encoding="utf-8") if reliefs.exists() else None,
-            kinds=tuple((name, text) for name, text in shown.items() if own.search(text)),
+            kinds=tuple((name, text) for name, text in shown.items() if _shows(text, family)),
         ),
     )
+
+
+def _shows(program: str, family: Family[Any]) -> bool:
+    """Whether a program shows a family."""
+    return re.search(rf" with {family.name}\b", program) is not None
 
 
 def page_of_cut(family: ShapingFamily[Any]) -> Page:
