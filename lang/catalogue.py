@@ -11,6 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
+from .pages import Page, as_html
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
@@ -26,35 +28,48 @@ class Entry:
     apart: str
 
 
-PAGE = """<!doctype html>
+HEAD = """<!doctype html>
 <html lang="en">
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width">
-<title>Joints</title>
+<title>{title}</title>
 <style>
 :root {{ color-scheme: light; --ground: #FAF8F4; --ink: #23211E; --muted: #655F56;
   --rule: #D9D3C7 }}
-body {{ margin: 0 auto; max-width: 76rem; padding: 1.5rem; background: var(--ground);
+body {{ margin: 0 auto; max-width: {width}; padding: 1.5rem; background: var(--ground);
   color: var(--ink); font: 14px/1.4 system-ui, sans-serif }}
 h1 {{ font-size: 1.5rem; font-weight: 600 }}
-main {{ display: grid; gap: 2rem; grid-template-columns: repeat(auto-fill, minmax(22rem, 1fr)) }}
-article {{ border-top: 1px solid var(--rule); padding-top: .75rem; min-width: 0 }}
 h2 {{ font-size: 1rem; margin: 0 }}
-p {{ margin: .25rem 0 .75rem; color: var(--muted) }}
+a {{ color: inherit }}
 .pair {{ display: flex; gap: 1rem; align-items: end }}
 .pair img {{ min-width: 0; width: 100% }}
 pre {{ overflow-x: auto; font: 12px/1.5 ui-monospace, monospace; margin: .75rem 0 0 }}
-@media (max-width: 30rem) {{ body {{ padding: .75rem }} main {{ grid-template-columns: 1fr }} }}
-</style>
-<h1>Joints</h1>
-<main>
-{articles}
-</main>
-</html>
+{more}</style>
 """
 
+SHEET_STYLE = """main { display: grid; gap: 2rem;
+  grid-template-columns: repeat(auto-fill, minmax(22rem, 1fr)) }
+article { border-top: 1px solid var(--rule); padding-top: .75rem; min-width: 0 }
+p { margin: .25rem 0 .75rem; color: var(--muted) }
+@media (max-width: 30rem) { body { padding: .75rem } main { grid-template-columns: 1fr } }
+"""
+
+PAGE_STYLE = """h2 { border-top: 1px solid var(--rule); margin: 1.5rem 0 0; padding-top: .75rem }
+p, ul { max-width: 44rem }
+li { margin: .25rem 0 }
+code { font: 13px ui-monospace, monospace }
+.pair { max-width: 44rem; margin: 1rem 0 }
+.wide { overflow-x: auto }
+table { border-collapse: collapse; margin: .75rem 0 }
+th, td { text-align: left; vertical-align: top; padding: .15rem 1rem .15rem 0; font-weight: 400 }
+th { color: var(--muted) }
+.number { text-align: right }
+@media (max-width: 30rem) { body { padding: .75rem } }
+"""
+
+
 ARTICLE = """<article>
-<h2>{title}</h2>
+<h2><a href="{family}.html">{title}</a></h2>
 <p>{words}</p>
 <div class="pair"><img src="{name}-closed.svg" style="flex: {closed} 1 0" alt="{title}, closed">
 <img src="{name}-apart.svg" style="flex: {apart} 1 0" alt="{title}, drawn apart"></div>
@@ -64,12 +79,22 @@ ARTICLE = """<article>
 
 def page(entries: Sequence[Entry]) -> str:
     """The catalogue as one HTML page beside its pictures."""
-    return PAGE.format(articles="\n".join(_article(entry) for entry in entries))
+    head = HEAD.format(title="Joints", width="76rem", more=SHEET_STYLE)
+    articles = "\n".join(_article(entry) for entry in entries)
+    return f"{head}<h1>Joints</h1>\n<main>\n{articles}\n</main>\n</html>\n"
+
+
+def document(shown: Page) -> str:
+    """The page of one joint as an HTML document beside the drawings that it shows."""
+    head = HEAD.format(title=escape(shown.title), width="60rem", more=PAGE_STYLE)
+    back = '<p><a href="index.html">All joints</a></p>'
+    return f"{head}{back}\n{as_html(shown)}\n</html>\n"
 
 
 def _article(entry: Entry) -> str:
     return ARTICLE.format(
         name=entry.name,
+        family=entry.family,
         title=escape(entry.title),
         words=escape(entry.words),
         program=escape(entry.program),

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ...kernel.faults import InternalError
-from ..catalogue import Entry, page, sheet
+from ..catalogue import Entry, document, page, sheet
 from ..files import MemoryFiles
 from ..inspection import Request, planned
 from ..messages import summary
@@ -35,7 +36,8 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
         for path in sorted(PROGRAMS.glob("*.dry")):
             step(f"drawing {path.stem}")
             entries.append(_entry(path.stem, path.read_text("utf-8")))
-    written = write_set(Path(arguments.to), _files(entries), arguments.force, "joints")
+        files = {**_files(entries), **_pages(step)}
+    written = write_set(Path(arguments.to), files, arguments.force, "joints")
     shown.say(f"{summary.counted(len(written), 'file')} in {arguments.to}")
     return 0
 
@@ -78,6 +80,18 @@ def _drawn(plan: CutPlan) -> str:
     from ...kernel.picture import picture
 
     return picture(plan, width=ROOM, height=ROOM, most=SCALE)
+
+
+def _pages(step: Callable[[str], object]) -> dict[str, bytes]:
+    """The page of every joint, `box.html`."""
+    from ...kernel.joints import families
+    from .explain import page_of_joint
+
+    found = {}
+    for family in families():
+        step(f"measuring {family.name}")
+        found[f"{family.name}.html"] = document(page_of_joint(family)).encode("utf-8")
+    return found
 
 
 def _files(entries: list[Entry]) -> dict[str, bytes]:

@@ -1,5 +1,6 @@
 """The catalogue of joints: what `dryfit joints` lists and draws."""
 
+import re
 import xml.etree.ElementTree as ET
 from pathlib import Path
 
@@ -31,9 +32,15 @@ def test_a_page_a_sheet_and_two_drawings_a_program(tmp_path: Path) -> None:
     names = {path.stem for path in PROGRAMS.glob("*.dry")}
     drawn = {f"{name}-{how}.svg" for name in names for how in ("closed", "apart")}
     written = {path.name for path in tmp_path.iterdir() if not path.name.startswith(".")}
-    assert written == drawn | {"index.html", "joints.svg"}
+    pages = {f"{name}.html" for name in WHERE}
+    assert written == drawn | pages | {"index.html", "joints.svg"}
     html = (tmp_path / "index.html").read_text("utf-8")
     assert all(f'src="{name}"' in html for name in drawn)
+    for name in pages:
+        assert f'href="{name}"' in html
+        shown = re.findall(r'(?:src|href)="([^"]+)"', (tmp_path / name).read_text("utf-8"))
+        assert len(shown) == 3
+        assert set(shown) <= written
     titles = [
         t.text for t in parsed((tmp_path / "joints.svg").read_text("utf-8")).iter(f"{SVG}text")
     ]
