@@ -25,6 +25,7 @@ from numpy.typing import NDArray
 from .board import Axis, Move, Point, Shift
 from .cuts import Cut
 from .frames import pose_matrix
+from .kept import Table
 from .plan import BoardPlan
 from .shadows import Floats, Vector, View, sight, view
 from .sliding import leaves
@@ -87,7 +88,7 @@ class Blocking:
         self._cores = [_put_down_all([_core(p, first) for p in plans], plans) for first in FIRST]
         self._pictures: dict[Vector, _Picture] = {}
         self._views: dict[tuple[int, Vector], View] = {}
-        self._met: dict[Nearer, bool] = {}
+        self._met: Table[Nearer, bool] = bodies.kept.table("boards that hit", 2)
 
     @property
     def everything(self) -> int:
@@ -154,8 +155,8 @@ class Blocking:
         one, start = without_shifts(one)
         other, end = without_shifts(other)
         x, y, z = (b - a for a, b in zip(start, end, strict=True))
-        like = self.bodies.like(self.boards[i]), self.bodies.like(self.boards[j])
-        return *like, one, other, (x, y, z), direction
+        kinds = self.bodies.kind(self.boards[i]), self.bodies.kind(self.boards[j])
+        return *kinds, one, other, (x, y, z), direction
 
 
 def without_shifts(pose: tuple[Move, ...]) -> tuple[tuple[Move, ...], Point]:

@@ -23,6 +23,7 @@ from .board import Move
 from .broad import board_pairs
 from .directions import axes_of, suggested
 from .frames import pose_matrix, without_shared_end
+from .kept import Table
 from .plan import CutPlan
 from .shadows import Faces, Vector, View, sight, view
 from .sliding import Contact, first_contact, leaves, shares_line
@@ -71,8 +72,8 @@ class Insertions:
 
     def __init__(self, bodies: Bodies) -> None:
         self.bodies = bodies
-        self._ways: dict[Key, tuple[Way, ...]] = {}
-        self._leaves: dict[Key, Vector | None] = {}
+        self._ways: Table[Key, tuple[Way, ...]] = bodies.kept.table("ways out", 2)
+        self._leaves: Table[Key, Vector | None] = bodies.kept.table("first ways out", 2)
 
     def of(self, part: int, mate: int) -> Insertion:
         """The ways along the pair's axes, and those that their faces suggest where these are free.
@@ -81,7 +82,7 @@ class Insertions:
         """
         key, turn = self._key(part, mate)
         if key not in self._ways:
-            one, other = self._faces(key)
+            one, other = self._faces(part, mate, key)
             axes = axes_of(key[2], key[3])
             more = [d for d in suggested(one, other) if d not in axes]
             free = [Way(d, None) for d in more if _leaves(one, other, d)]
@@ -94,7 +95,7 @@ class Insertions:
         """The first direction along which the part leaves its mate; None when there is none."""
         key, turn = self._key(part, mate)
         if key not in self._leaves:
-            one, other = self._faces(key)
+            one, other = self._faces(part, mate, key)
             self._leaves[key] = _first_out(one, other, key)
         found = self._leaves[key]
         return None if found is None else _turned(Way(found, None), turn).direction
@@ -104,11 +105,11 @@ class Insertions:
         boards = self.bodies.plan.boards
         whole = boards[part].board.pose
         one, other = without_shared_end(whole, boards[mate].board.pose)
-        key = (self.bodies.like(part), self.bodies.like(mate), one, other)
+        key = (self.bodies.kind(part), self.bodies.kind(mate), one, other)
         return key, whole[len(one) :]
 
-    def _faces(self, key: Key) -> tuple[Faces, Faces]:
-        return self.bodies.faces(key[0], key[2]), self.bodies.faces(key[1], key[3])
+    def _faces(self, part: int, mate: int, key: Key) -> tuple[Faces, Faces]:
+        return self.bodies.faces(part, key[2]), self.bodies.faces(mate, key[3])
 
 
 def ways(part: Faces, mate: Faces, directions: Sequence[Vector]) -> tuple[Way, ...]:

@@ -23,6 +23,7 @@ from .broad import world_boxes
 from .directions import axes_of, distinct, suggested
 from .groups import clusters, declared
 from .insertion import pairs_that_touch
+from .kept import Table
 from .order import Locked, parted
 from .shadows import Vector
 from .sliding import Contact, first_contact
@@ -63,7 +64,7 @@ class Lock:
 
 def lock_of(bodies: Bodies) -> Lock | None:
     """The first lock there is; None when everything comes apart."""
-    sound: set[Alike] = set()
+    sound: Table[Alike, None] = bodies.kept.table("lots that come apart", 0)
     for lot in clusters(world_boxes([one.board for one in bodies.plan.boards])):
         kind = _kind(bodies, lot)
         if kind in sound:
@@ -71,7 +72,7 @@ def lock_of(bodies: Bodies) -> Lock | None:
         lock = _lock(bodies, lot)
         if lock is not None:
             return lock
-        sound.add(kind)
+        sound[kind] = None
     return None
 
 
@@ -98,7 +99,7 @@ def _kind(bodies: Bodies, lot: Sequence[int]) -> Alike:
     poses = [without_shifts(boards[i].board.pose) for i in lot]
     first = poses[0][1]
     return tuple(
-        (bodies.like(i), turns, (x - first[0], y - first[1], z - first[2]))
+        (bodies.kind(i), turns, (x - first[0], y - first[1], z - first[2]))
         for i, (turns, (x, y, z)) in zip(lot, poses, strict=True)
     )
 

@@ -22,6 +22,7 @@ from .broad import world_boxes
 from .cuts import Cut, Mating, Side
 from .facing import boards_facing, glued
 from .frames import pose_matrix
+from .kept import Table
 from .nearest import nearest_points
 from .plan import BoardPlan
 from .shadows import Vector
@@ -53,7 +54,7 @@ def boards_of(bodies: Bodies, name: str) -> tuple[int, ...]:
 def volume(bodies: Bodies, name: str) -> float | None:
     """The wood left of a board once it is cut, mm3; of all boards of an assembly."""
     boards = boards_of(bodies, name)
-    return sum(solids.volume(bodies.body(i).solid) for i in boards) if boards else None
+    return sum(bodies.volume(i) for i in boards) if boards else None
 
 
 def mass(bodies: Bodies, name: str) -> float | None:
@@ -62,7 +63,7 @@ def mass(bodies: Bodies, name: str) -> float | None:
     boards = boards_of(bodies, name)
     if not boards or unknown_wood(bodies, name):
         return None
-    return sum(solids.volume(bodies.body(i).solid) * (_density(bodies, i) or 0.0) for i in boards)
+    return sum(bodies.volume(i) * (_density(bodies, i) or 0.0) for i in boards)
 
 
 def unknown_wood(bodies: Bodies, name: str) -> tuple[str, ...]:
@@ -290,11 +291,17 @@ def _mating_found(bodies: Bodies, mating: Mating) -> Found | None:
     if mating.leans:
         slide = leaning_play(bodies, part, socket, mating.axis)
         return None if slide is None else Found(slide, None)
-    way = own_axis(bodies, part, mating.axis)
-    one, other = bodies.faces(part, inset=0.0), bodies.faces(socket, inset=0.0)
-    stops = walls.play(one, other, way, _narrowest(bodies, mating) / 2)
-    total, tightest = stops.total, stops.tightest
-    return None if total is None or tightest is None else Found(total, tightest.at)
+    least = _narrowest(bodies, mating)
+    poses = (bodies.plan.boards[i].board.pose for i in (part, socket))
+    known: Table[tuple[object, ...], Found | None] = bodies.kept.table("play", 2)
+    key = (bodies.kind(part), bodies.kind(socket), *poses, mating.axis, least)
+    if key not in known:
+        way = own_axis(bodies, part, mating.axis)
+        one, other = bodies.faces(part, inset=0.0), bodies.faces(socket, inset=0.0)
+        stops = walls.play(one, other, way, least / 2)
+        total, tightest = stops.total, stops.tightest
+        known[key] = None if total is None or tightest is None else Found(total, tightest.at)
+    return known[key]
 
 
 def _narrowest(bodies: Bodies, mating: Mating) -> float:

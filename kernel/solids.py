@@ -25,6 +25,7 @@ from .board import Axis, Board, Box, Move
 from .cuts import Cut, Side
 from .faults import InternalError
 from .frames import pose_matrix, without_shared_end
+from .kept import Kept, Table
 from .plan import BoardPlan, CutPlan
 from .planar import grown_polygons, polygons
 from .region import Region
@@ -318,25 +319,31 @@ class Bodies:
 
     Boards of one shape share their bodies, and pairs of shapes that lie alike share the answer
     whether they meet: a row of equal drawers costs as much as one. One of these lasts as long as
-    one check or one round of measuring.
+    one check or one round of measuring; `kept` holds what outlasts it.
     """
 
-    def __init__(self, plan: CutPlan, chord: float = thresholds.CHECK_CHORD) -> None:
+    def __init__(
+        self, plan: CutPlan, chord: float = thresholds.CHECK_CHORD, kept: Kept | None = None
+    ) -> None:
         self.plan = plan
+        self.kept = kept or Kept()
+        self.made = 0
+        """How many solids have been made so far."""
         self._chord = chord
         self._index = {board.board.name: i for i, board in enumerate(plan.boards)}
-        self._first_of: dict[Shape, int] = {}
-        self._first: dict[int, int] = {}
-        self._true: dict[int, Body] = {}
-        self._twins: dict[tuple[int, float], Body] = {}
-        self._placed: dict[tuple[int, float, tuple[Move, ...]], Solid] = {}
-        self._faces: dict[tuple[int, tuple[Move, ...], float], Faces] = {}
-        self._met: dict[tuple[int, int, tuple[Move, ...], tuple[Move, ...]], bool] = {}
-
-    @property
-    def made(self) -> int:
-        """How many solids have been made so far."""
-        return len(self._true) + len(self._twins)
+        self._kinds: dict[int, int] = {}
+        self._true: Table[tuple[int], Body] = self.kept.table(("true bodies", chord))
+        self._volumes: Table[tuple[int], float] = self.kept.table(("volumes", chord))
+        self._twins: Table[tuple[int, float], Body] = self.kept.table(("twins", chord))
+        self._placed: Table[tuple[int, float, tuple[Move, ...]], Solid] = self.kept.table(
+            ("twins put down", chord)
+        )
+        self._faces: Table[tuple[int, float, tuple[Move, ...]], Faces] = self.kept.table(
+            ("faces", chord)
+        )
+        self._met: Table[tuple[int, int, tuple[Move, ...], tuple[Move, ...]], bool] = (
+            self.kept.table(("twins that meet", chord), 2)
+        )
 
     def index(self, name: str) -> int | None:
         """Where the board stands in the plan; None when it is not there or was left out."""
@@ -344,10 +351,18 @@ class Bodies:
 
     def body(self, index: int) -> Body:
         """The true body in the board's own coordinates."""
-        first = self.like(index)
-        if first not in self._true:
-            self._true[first] = true_body(self.plan.boards[first], self._chord)
-        return replace(self._true[first], plan=self.plan.boards[index])
+        key = (self.kind(index),)
+        if key not in self._true:
+            self._true[key] = true_body(self.plan.boards[index], self._chord)
+            self.made += 1
+        return replace(self._true[key], plan=self.plan.boards[index])
+
+    def volume(self, index: int) -> float:
+        """The wood left of a board, cubic mm."""
+        key = (self.kind(index),)
+        if key not in self._volumes:
+            self._volumes[key] = volume(self.body(index).solid)
+        return self._volumes[key]
 
     def true(self, index: int) -> Solid:
         """The true body, put down in the finished piece."""
@@ -364,31 +379,32 @@ class Bodies:
         """
         one, other = (self.plan.boards[k].board.pose for k in (i, j))
         one, other = without_shared_end(one, other)
-        key = (self.like(i), self.like(j), one, other)
+        key = (self.kind(i), self.kind(j), one, other)
         if key not in self._met:
             inset = thresholds.TWIN_INSET
             self._met[key] = meet(self._put_down(i, inset, one), self._put_down(j, inset, other))
         return self._met[key]
 
-    def like(self, index: int) -> int:
-        """The first board of the same shape."""
-        if index not in self._first:
-            shape = shape_of(self.plan.boards[index])
-            self._first[index] = self._first_of.setdefault(shape, index)
-        return self._first[index]
+    def kind(self, index: int) -> int:
+        """The number of a board's shape: boards of one shape have the same, for as long as `kept`
+        lasts."""
+        if index not in self._kinds:
+            self._kinds[index] = self.kept.number(shape_of(self.plan.boards[index]))
+        return self._kinds[index]
 
     def _put_down(self, index: int, inset: float, pose: tuple[Move, ...]) -> Solid:
-        key = (self.like(index), inset, pose)
+        key = (self.kind(index), inset, pose)
         if key not in self._placed:
             self._placed[key] = placed(self.twin_body(index, inset).solid, pose)
         return self._placed[key]
 
     def twin_body(self, index: int, inset: float = thresholds.TWIN_INSET) -> Body:
         """The twin in the board's own coordinates."""
-        first = self.like(index)
-        if (first, inset) not in self._twins:
-            self._twins[first, inset] = twin(self.plan.boards[first], inset, self._chord)
-        return replace(self._twins[first, inset], plan=self.plan.boards[index])
+        key = (self.kind(index), inset)
+        if key not in self._twins:
+            self._twins[key] = twin(self.plan.boards[index], inset, self._chord)
+            self.made += 1
+        return replace(self._twins[key], plan=self.plan.boards[index])
 
     def faces(
         self,
@@ -399,7 +415,7 @@ class Bodies:
         """The twin's triangles, put down in the finished piece, or by another pose."""
         body = self.twin_body(index, inset)
         moves = body.plan.board.pose if pose is None else pose
-        key = (self.like(index), moves, inset)
+        key = (self.kind(index), inset, moves)
         if key not in self._faces:
             seen = facets(body)
             corners = seen.corners

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 
 from ..kernel.design import Design
 from ..kernel.finding import Finding, in_order
+from ..kernel.kept import Kept
 from ..kernel.plan import CutPlan
 from .codes import Severity, severity_of
 from .files import Files
@@ -76,11 +77,14 @@ def planned(request: Request, files: Files, step: Step = lambda _: None) -> Insp
     return replace(first, findings=in_order(first.findings + outcome.findings), plan=outcome.value)
 
 
-def inspected(request: Request, files: Files, step: Step = lambda _: None) -> Inspection:
+def inspected(
+    request: Request, files: Files, step: Step = lambda _: None, kept: Kept | None = None
+) -> Inspection:
     """The same and, where the text was understood whole, what checks of the cut boards found.
 
     A line that was not understood may be the very join that parts two boards: with errors in the
-    text no check is made, so that one slip gives one message.
+    text no check is made, so that one slip gives one message. `kept`, handed in again and again as
+    a design changes, spares what did not change since.
     """
     first = planned(request, files, step)
     if first.plan is None or has_language_errors(first.findings):
@@ -88,7 +92,7 @@ def inspected(request: Request, files: Files, step: Step = lambda _: None) -> In
     from ..kernel.checks import check
 
     step("cutting and checking the boards")
-    return replace(first, findings=in_order(first.findings + check(first.plan)))
+    return replace(first, findings=in_order(first.findings + check(first.plan, kept)))
 
 
 def has_errors(findings: tuple[Finding, ...]) -> bool:

@@ -7,13 +7,16 @@ design never needs more than the twins of boards that come near each other.
 from __future__ import annotations
 
 from ..finding import Finding
+from ..kept import Kept
 from ..plan import CutPlan
 
 
-def check(plan: CutPlan) -> tuple[Finding, ...]:
+def check(plan: CutPlan, kept: Kept | None = None) -> tuple[Finding, ...]:
     """All findings about fit, overlap, thin wood, bits, blanks, ways in and the design's tests.
 
     Boards that the plan left out and pairs whose joint failed stay silent: a finding told why.
+    With what is `kept` of the check before, only what changed since is worked out; the findings
+    are the same.
     """
     from ..solids import Bodies
     from .assembly import assembly_findings
@@ -26,7 +29,9 @@ def check(plan: CutPlan) -> tuple[Finding, ...]:
     from .size import size_findings
     from .walls import wall_findings
 
-    bodies = Bodies(plan)
+    if kept is not None:
+        kept.turn()
+    bodies = Bodies(plan, kept=kept)
     fits = fit_findings(plan)
     found = overlaps(bodies)
     too_tight = [f for f in fits if isinstance(f, FitTooTight)]

@@ -1,6 +1,6 @@
 """How fast and how large, as ratios side by side in one run.
 
-    python tests/bench/run.py [--rounds 5] [--only a,b,c,d,e,f,g]
+    python tests/bench/run.py [--rounds 5] [--only a,b,c,d,e,f,g,h]
 
 (a) a cold `check` of the seed cabinet against a bare script that does the same booleans
 (b) growth of `check` from 10 to 1,000 boards
@@ -9,6 +9,7 @@
 (e) interference by our broad and narrow phase against intersecting all pairs
 (f) a straight way of a part out of its mate against one intersection of the two (`ways.py`)
 (g) planning the order of 500 boards against 10 (`plans.py`)
+(h) a check after one edited line, with what was kept, against one from the start (`warm.py`)
 
 Times are medians of wall seconds; pairs of commands are run in turn, so that a drifting machine
 slows both. Peak memory is that of each process, from the operating system.
@@ -252,6 +253,10 @@ def bench_plans(_: Path, rounds: int) -> None:
     subprocess.run(command, check=True)
 
 
+def bench_warm(_: Path, __: int) -> None:
+    subprocess.run([sys.executable, str(HERE / "warm.py"), str(CABINET)], check=True)
+
+
 BENCHES = {
     "a": bench_check,
     "b": bench_growth,
@@ -260,13 +265,14 @@ BENCHES = {
     "e": bench_interference,
     "f": bench_ways,
     "g": bench_plans,
+    "h": bench_warm,
 }
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description="Ratios side by side in one run.")
     parser.add_argument("--rounds", type=int, default=5)
-    parser.add_argument("--only", default="a,b,c,d,e,f,g")
+    parser.add_argument("--only", default="a,b,c,d,e,f,g,h")
     options = parser.parse_args()
     print(f"{'':44} {'ours':>19}   {'other':>19}   ratio")
     with tempfile.TemporaryDirectory() as name:

@@ -86,7 +86,7 @@ def test_a_captured_panel_goes_in_before_the_last_side(tmp_path: Path) -> None:
     steps = followed(bodies_of(file)).steps
     brought = [step.moving for step in steps]
     assert brought[-1] != ("bottom",)
-    assert {"left", "right", "front", "back"} & {name for name in brought[-1]}
+    assert {"left", "right", "front", "back"} & set(brought[-1])
 
 
 def test_what_is_put_down_as_an_assembly_goes_in_whole(tmp_path: Path) -> None:
