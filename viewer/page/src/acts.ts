@@ -71,7 +71,7 @@ export class Acts {
     }
     for (const mark of finding.marks) box.expandByPoint(new THREE.Vector3(...mark.at));
     if (box.isEmpty() && finding.boards.length > 0) box.copy(this.stage.box(finding.boards));
-    if (!box.isEmpty()) this.zoomTo(box.expandByScalar(this.stage.diagonal * 0.12));
+    if (!box.isEmpty()) this.zoomTo([box.expandByScalar(this.stage.diagonal * 0.12)]);
   }
 
   /** The next or previous part of the ledger. */
@@ -122,30 +122,21 @@ export class Acts {
   // -- where it is seen from -----------------------------------------------------------------------
 
   fit(): void {
-    this.zoomTo(this.stage.box());
+    this.zoomTo(this.stage.boxes());
   }
 
   zoomToPicked(): void {
     const names = pickedBoards(this.state);
-    this.zoomTo(names.length === 0 ? this.stage.box() : this.stage.box(names));
+    this.zoomTo(this.stage.boxes(names.length === 0 ? undefined : names));
   }
 
-  zoomTo(box: THREE.Box3): void {
-    const { rig } = this.stage;
-    const { yaw, pitch } = rig.bound;
-    this.go({ target: box.getCenter(new THREE.Vector3()), distance: rig.distanceFor(box, yaw, pitch) });
+  private zoomTo(boxes: readonly THREE.Box3[]): void {
+    this.go(this.stage.rig.frame(boxes));
   }
 
   view(view: View): void {
     const [yaw, pitch] = VIEWS[view];
-    const box = this.stage.box();
-    const { rig } = this.stage;
-    this.go({
-      yaw,
-      pitch,
-      target: box.getCenter(new THREE.Vector3()),
-      distance: rig.distanceFor(box, yaw, pitch),
-    });
+    this.go({ yaw, pitch, ...this.stage.rig.frame(this.stage.boxes(), yaw, pitch) });
     this.model.set({ said: `Seen from ${view === "corner" ? "the corner" : view}` });
   }
 
@@ -255,15 +246,16 @@ export class Acts {
   /** Puts the line at `at` with all parts in the picture; the camera steps back as they spread. */
   private put(at: number, stepping: boolean): void {
     const { rig } = this.stage;
-    const { yaw, pitch, target, distance } = rig.bound;
-    const before = this.stage.boxAt(this.state, this.state.at);
+    const { target, distance } = rig.bound;
+    const before = rig.frame(this.stage.boxesAt(this.state, this.state.at));
     const bounded = Math.max(0, Math.min(this.last, at));
     this.model.set({ at: bounded, stepping });
-    const now = this.stage.boxAt(this.state, bounded);
-    if (before.isEmpty() || now.isEmpty()) return;
-    const scale = rig.distanceFor(now, yaw, pitch) / rig.distanceFor(before, yaw, pitch);
-    const shift = now.getCenter(new THREE.Vector3()).sub(before.getCenter(new THREE.Vector3()));
-    rig.jump({ target: target.clone().add(shift), distance: distance * scale });
+    const now = rig.frame(this.stage.boxesAt(this.state, bounded));
+    const shift = now.target.clone().sub(before.target);
+    rig.jump({
+      target: target.clone().add(shift),
+      distance: distance * (now.distance / before.distance),
+    });
   }
 
   /** Shows one step alone, `at` being its number and how far it is done; `looks` turns to it. */
@@ -272,8 +264,8 @@ export class Acts {
     if (!looks) return;
     const { steps } = this.state.scene;
     const step = stepAt(steps, at);
-    const apart = this.stage.boxAt(this.state, step + BEGUN);
-    this.zoomTo(apart.union(this.stage.boxAt(this.state, step + 1)));
+    const ends = [step + BEGUN, step + 1];
+    this.zoomTo(ends.flatMap((end) => this.stage.boxesAt(this.state, end)));
   }
 
   private announce(): void {
@@ -339,7 +331,10 @@ export class Acts {
   }
 
   sizes(): void {
-    this.model.set({ sizes: !this.state.sizes });
+    const sizes = !this.state.sizes;
+    this.model.set({ sizes });
+    const room = sizes ? this.stage.diagonal * 0.08 : 0;
+    this.zoomTo(this.stage.boxes().map((box) => box.expandByScalar(room)));
   }
 
   /** Lets go of one thing after another: measuring, what is picked, being alone, looking inside. */

@@ -98,6 +98,7 @@ export class Cutaway {
     const material = piece.wood.another();
     material.side = THREE.DoubleSide;
     material.polygonOffset = false;
+    material.emissive.set(0x2e281e); // fresh wood is lighter
     material.stencilWrite = true;
     material.stencilRef = 0;
     material.stencilFunc = THREE.NotEqualStencilFunc;
@@ -146,7 +147,7 @@ function quad(): THREE.BufferGeometry {
   const made = new THREE.BufferGeometry();
   made.setAttribute("position", new THREE.BufferAttribute(new Float32Array(12), 3));
   made.setAttribute("normal", new THREE.BufferAttribute(new Float32Array(12), 3));
-  made.setIndex([0, 1, 2, 0, 2, 3]);
+  made.setIndex([0, 2, 1, 0, 3, 2]); // seen from the side that was taken away
   return made;
 }
 

@@ -25,7 +25,7 @@ export class Help {
     const close = button("×", () => this.element.close(), "close");
     close.setAttribute("aria-label", "Close");
     const rows = (picture: boolean): HTMLElement =>
-      el("dl", { class: "keys" }, ...table.filter((key) => key.picture === picture).flatMap(row));
+      el("dl", { class: "keys" }, ...table.filter((key) => key.picture === picture).map(row));
     this.element.replaceChildren(
       el("header", {}, el("h2", {}, "Keys"), close),
       el("label", { class: "check" }, this.single, "Keys of one letter act"),
@@ -49,9 +49,9 @@ export class Help {
   }
 }
 
-function row(key: Key): readonly Node[] {
+function row(key: Key): HTMLElement {
   const names = key.keys.flatMap((name, i) => [i > 0 ? " or " : "", el("kbd", {}, spelt(name))]);
-  return [el("dt", {}, ...names), el("dd", {}, key.says)];
+  return el("div", {}, el("dt", {}, ...names), el("dd", {}, key.says));
 }
 
 function spelt(name: string): string {

@@ -134,15 +134,7 @@ async function run(acts: Acts, notice: Notice): Promise<void> {
     if (!same || first) stage.set(scene, bodies);
     else stage.rename(scene);
     model.set({ ...kept(model.state, scene), ...(first ? { at: scene.steps.length } : {}) });
-    if (first) {
-      acts.go({});
-      const box = stage.box();
-      const { yaw, pitch } = stage.rig.standing;
-      stage.rig.jump({
-        target: box.getCenter(stage.rig.standing.target.clone()),
-        distance: stage.rig.distanceFor(box, yaw, pitch),
-      });
-    }
+    if (first) stage.rig.jump(stage.rig.frame(stage.boxes()));
     stage.draw();
     if (first) times.first = performance.now();
     else {

@@ -71,6 +71,25 @@ export class Marks {
     });
   }
 
+  /** Writes the labels on paper, at the points where a camera sees them. */
+  write(paper: CanvasRenderingContext2D, camera: THREE.Camera): void {
+    const { width, height } = paper.canvas;
+    const size = Math.round(width / 62);
+    paper.font = `${size}px system-ui, sans-serif`;
+    paper.textAlign = "center";
+    paper.textBaseline = "middle";
+    for (const label of this.labels) {
+      const seen = label.at.clone().project(camera);
+      const x = ((seen.x + 1) / 2) * width;
+      const y = ((1 - seen.y) / 2) * height;
+      const half = paper.measureText(label.text).width / 2 + size * 0.3;
+      paper.fillStyle = "#ffffff";
+      paper.fillRect(x - half, y - size * 0.65, half * 2, size * 1.3);
+      paper.fillStyle = "#23211e";
+      paper.fillText(label.text, x, y);
+    }
+  }
+
   private clear(): void {
     for (const child of this.group.children) {
       if (child instanceof THREE.Mesh || child instanceof LineSegments2) child.geometry.dispose();
@@ -142,7 +161,7 @@ export class Marks {
       const points: Vec[] = [];
       for (const lump of finding.lumps) {
         this.lump(lump, colour);
-        points.push(middle(lump));
+        points.push([...middle(lump).slice(0, 2), lump.hi[2]] as unknown as Vec);
       }
       for (const mark of finding.marks) {
         this.mark(mark.at, mark.direction, stage, colour);

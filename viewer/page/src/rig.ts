@@ -144,26 +144,32 @@ export class Rig {
     this.pan(-x * more, -y * more);
   }
 
-  /** The distance at which a box fills what the panels leave of the picture. */
-  distanceFor(box: THREE.Box3, yaw: number, pitch: number): number {
+  /** Where to stand for boxes to fill what the panels leave of the picture. */
+  frame(
+    boxes: readonly THREE.Box3[],
+    yaw = this.bound.yaw,
+    pitch = this.bound.pitch,
+  ): Pick<Standing, "target" | "distance"> {
     const { right, up, back } = axes(yaw, pitch);
+    const points = boxes.flatMap(cornersOf);
+    if (points.length === 0) return this.bound;
+    const middle = (way: THREE.Vector3): number => {
+      const along = points.map((point) => point.dot(way));
+      return (Math.min(...along) + Math.max(...along)) / 2;
+    };
+    const target = new THREE.Vector3()
+      .addScaledVector(right, middle(right))
+      .addScaledVector(up, middle(up))
+      .addScaledVector(back, middle(back));
     const [tanX, tanY] = this.tangents();
-    const centre = box.getCenter(new THREE.Vector3());
     let most = 1;
-    for (let i = 0; i < 8; i++) {
-      const corner = new THREE.Vector3(
-        i & 1 ? box.max.x : box.min.x,
-        i & 2 ? box.max.y : box.min.y,
-        i & 4 ? box.max.z : box.min.z,
-      ).sub(centre);
-      const near = this.parallel ? 0 : corner.dot(back);
-      most = Math.max(
-        most,
-        near + Math.abs(corner.dot(right)) / tanX,
-        near + Math.abs(corner.dot(up)) / tanY,
-      );
+    for (const point of points) {
+      const off = point.sub(target);
+      const near = this.parallel ? 0 : off.dot(back);
+      const wide = Math.abs(off.dot(right)) / tanX;
+      most = Math.max(most, near + wide, near + Math.abs(off.dot(up)) / tanY);
     }
-    return most * 1.06;
+    return { target, distance: most * 1.04 };
   }
 
   /** Millimetres a pixel spans at the target. */
@@ -213,6 +219,13 @@ export class Rig {
       camera.updateMatrixWorld();
     }
   }
+}
+
+function cornersOf({ min, max }: THREE.Box3): THREE.Vector3[] {
+  return [0, 1, 2, 3, 4, 5, 6, 7].map(
+    (i) =>
+      new THREE.Vector3(i & 1 ? max.x : min.x, i & 2 ? max.y : min.y, i & 4 ? max.z : min.z),
+  );
 }
 
 /** Right, up and backwards of a camera. */

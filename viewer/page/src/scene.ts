@@ -261,7 +261,7 @@ const step = (one: Loose): Step => ({
 
 const motion = (one: Loose): Motion => ({
   name: str(one["name"]),
-  boards: strings(one["target"]),
+  boards: strings(one["boards"]),
   kind: one["kind"] === "swing" ? "swing" : "travel",
   axis: vec(one["axis"]),
   at: point(one["at"]),

@@ -1,6 +1,9 @@
 // How does the record of what was asked for become a picture? Drawn only when something changed.
 
 import * as THREE from "three";
+import { LineMaterial } from "three/addons/lines/LineMaterial.js";
+import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
+import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
 import { offsets, offsetsOf, reaches, stepAt, type Offsets } from "./apart";
 import { Cutaway } from "./cutaway";
 import type { Body } from "./glb";
@@ -41,8 +44,8 @@ export class Stage {
   private readonly group = new THREE.Group();
   private readonly ink = line(0.62);
   private readonly faint = line(0.16);
-  private readonly sun = new THREE.DirectionalLight(0xfff6e8, 1.75);
-  private readonly sky = new THREE.HemisphereLight(0xffffff, 0xcfc4b4, 1.95);
+  private readonly sun = new THREE.DirectionalLight(0xfff8ee, 1.9);
+  private readonly sky = new THREE.HemisphereLight(0xffffff, 0xd6cdc0, 2.25);
   private readonly floor: THREE.Mesh<THREE.PlaneGeometry, THREE.ShadowMaterial>;
 
   constructor(
@@ -59,7 +62,7 @@ export class Stage {
     this.cutaway = new Cutaway(this.world);
     this.floor = new THREE.Mesh(
       new THREE.PlaneGeometry(1, 1),
-      new THREE.ShadowMaterial({ opacity: 0.16, depthWrite: false }),
+      new THREE.ShadowMaterial({ opacity: 0.1, depthWrite: false }),
     );
     this.floor.receiveShadow = true;
     this.floor.renderOrder = -1;
@@ -116,26 +119,28 @@ export class Stage {
     return this.all.reduce((sum, { mesh }) => sum + mesh.geometry.getAttribute("position").count / 3, 0);
   }
 
-  /** The box of what is drawn, as it stands now. */
-  box(names?: readonly string[]): THREE.Box3 {
+  /** The boxes of what is drawn, as it stands now, or of some boards. */
+  boxes(names?: readonly string[]): readonly THREE.Box3[] {
     const among = names === undefined ? null : new Set(names);
-    const seen = this.all.filter(({ board, mesh }) =>
-      among === null ? mesh.visible : among.has(board.name),
-    );
-    const made = union(seen.map(standing));
+    return this.all
+      .filter(({ board, mesh }) => (among === null ? mesh.visible : among.has(board.name)))
+      .map(standing);
+  }
+
+  /** One box round them. */
+  box(names?: readonly string[]): THREE.Box3 {
+    const made = union(this.boxes(names));
     return made.isEmpty() ? this.whole.clone() : made;
   }
 
-  /** The box of boards when the line is at `at`. */
-  boxAt(state: State, at: number): THREE.Box3 {
+  /** The boxes of what is drawn when the line is at `at`. */
+  boxesAt(state: State, at: number): readonly THREE.Box3[] {
     const off = this.offsets({ ...state, at });
     const seen = this.all.filter(({ board }) => this.isThere({ ...state, at }, board.name));
-    return union(
-      seen.map(({ box, board }) => {
-        const by = off.get(board.name);
-        return by === undefined ? box : box.clone().translate(by);
-      }),
-    );
+    return seen.map(({ box, board }) => {
+      const by = off.get(board.name);
+      return by === undefined ? box : box.clone().translate(by);
+    });
   }
 
   // -- what was asked for --------------------------------------------------------------------------
@@ -144,8 +149,8 @@ export class Stage {
   show(state: State): void {
     const before = this.state;
     this.state = state;
-    const dark = state.theme === "dark";
-    this.floor.material.opacity = dark ? 0.42 : 0.16;
+    this.floor.material.opacity = state.theme === "dark" ? 0.4 : 0.1;
+    this.floor.visible = state.stepping || state.at >= state.scene.steps.length;
     const moved = before === null || hasMoved(state, before) || before.scene !== state.scene;
     if (moved) this.move(state);
     this.dress(state);
@@ -209,6 +214,7 @@ export class Stage {
       piece.mesh.castShadow = !ghost;
       if (material.transparent !== ghost) {
         material.transparent = ghost;
+        material.needsUpdate = true; // how opaque it is stands in the program
         material.depthWrite = !ghost;
         material.opacity = ghost ? GHOST : 1;
         piece.mesh.renderOrder = ghost ? 3 : 0;
@@ -226,7 +232,7 @@ export class Stage {
     const box = this.box();
     const ball = box.getBoundingSphere(new THREE.Sphere());
     const radius = Math.max(20, ball.radius);
-    const from = new THREE.Vector3(-0.55, -0.75, 1.25).normalize();
+    const from = new THREE.Vector3(-0.5, -0.72, 1.35).normalize();
     this.sun.position.copy(ball.center).addScaledVector(from, radius * 3);
     this.sun.target.position.copy(ball.center);
     this.sun.target.updateMatrixWorld();
@@ -295,35 +301,62 @@ export class Stage {
     const { clientWidth, clientHeight } = this.canvas;
     const insets = this.rig.currentInsets;
     const before = this.rig.standing;
-    const onPaper: State = { ...state, picked: null, under: null, theme: "light" };
-    this.show(onPaper);
-    for (const piece of this.all) piece.wood.look.paper.value = 1;
-    this.floor.visible = false;
-    this.ink.opacity = 1;
+    this.show({ ...state, picked: null, under: null, theme: "light" });
+    const pen = this.pen(state, wide, high);
+    this.world.add(pen);
+    this.onPaper(true);
     this.renderer.setPixelRatio(1);
     this.renderer.setSize(wide, high, false);
     const edge = Math.round(wide * 0.05);
     this.rig.size(wide, high, { left: edge, right: edge, top: edge, bottom: edge });
-    const box = this.box();
-    this.rig.jump({
-      target: box.getCenter(new THREE.Vector3()),
-      distance: this.rig.distanceFor(box, before.yaw, before.pitch),
-    });
+    const room = state.sizes ? this.diagonal * 0.08 : 0;
+    this.rig.jump(this.rig.frame(this.boxes().map((box) => box.expandByScalar(room))));
     this.marks.size(wide, high);
-    this.renderer.setClearColor(0xffffff, 1);
+    this.cutaway.size(wide, high);
     this.draw();
     const page = document.createElement("canvas");
     page.width = wide;
     page.height = high;
-    page.getContext("2d")?.drawImage(this.canvas, 0, 0);
-    this.renderer.setClearColor(0x000000, 0);
-    for (const piece of this.all) piece.wood.look.paper.value = 0;
-    this.floor.visible = true;
-    this.ink.opacity = 0.62;
+    const paper = page.getContext("2d");
+    paper?.drawImage(this.canvas, 0, 0);
+    if (paper !== null) this.marks.write(paper, this.rig.camera);
+    this.world.remove(pen);
+    pen.geometry.dispose();
+    pen.material.dispose();
+    this.onPaper(false);
     this.size(clientWidth, clientHeight, insets);
     this.rig.jump(before);
     this.show(state);
     return page;
+  }
+
+  private onPaper(is: boolean): void {
+    for (const piece of this.all) piece.wood.look.paper.value = is ? 1 : 0;
+    this.ink.visible = !is;
+    this.renderer.setClearColor(is ? 0xffffff : 0, is ? 1 : 0);
+    if (is) this.floor.visible = false;
+  }
+
+  /** The edges of what is drawn, with the width of a pen. */
+  private pen(state: State, wide: number, high: number): LineSegments2 {
+    const ends: number[] = [];
+    const at = new THREE.Vector3();
+    for (const { mesh, lines, wood } of this.all) {
+      if (!mesh.visible || wood.material.transparent) continue;
+      const points = lines.geometry.getAttribute("position").array;
+      for (let i = 0; i < points.length; i += 3) {
+        at.fromArray(points, i).applyMatrix4(mesh.matrix);
+        ends.push(at.x, at.y, at.z);
+      }
+    }
+    const material = new LineMaterial({ color: INK, linewidth: wide / 1100 });
+    material.resolution.set(wide, high);
+    material.clippingPlanes = state.inside.on ? [this.cutaway.plane] : [];
+    const geometry = new LineSegmentsGeometry();
+    geometry.setPositions(ends);
+    const made = new LineSegments2(geometry, material);
+    made.frustumCulled = false;
+    return made;
   }
 
   // -- looking up ----------------------------------------------------------------------------------
