@@ -59,7 +59,7 @@ class CutFigures:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Compared:
-    """A joint under one relief: its cuts, the long grain that glue holds between its boards, mm2,
+    """A joint under one relief: its cuts, the side grain that glue holds between its boards, mm2,
     and what is found wrong with it so.
 
     No cuts where a finding keeps the joint from being cut at all.

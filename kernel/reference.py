@@ -7,6 +7,7 @@ is bought or made besides; how the mating faces fit; how much of them glue holds
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from .besides import Besides, besides
@@ -18,7 +19,7 @@ from .joints import family_named
 from .joints.family import Contact
 from .joints.meeting import other_axis
 from .joints.step import mitre_area
-from .measure import mating_fit, sides_cut
+from .measure import mating_fit, own_axis, sides_cut
 from .plan import BoardPlan, CutPlan, Joint
 from .solids import Bodies
 from .thresholds import GLUE_GAP, SAME
@@ -57,7 +58,8 @@ class FitLine:
 class Facts:
     """All of it. `setups` says how often a board is put down on the machine; `glue` what glue holds
     between the two boards, by grain, None where nothing of theirs meets, or a loose piece is glued;
-    `mitre` the area of a plain mitre in place of a step joint, mm2."""
+    `crossed` where their grains do not run alike; `mitre` the area of a plain mitre in place of a
+    step joint, mm2."""
 
     cuts: tuple[CutLine, ...]
     setups: tuple[tuple[str, int], ...]
@@ -65,6 +67,7 @@ class Facts:
     besides: tuple[Besides, ...]
     fits: tuple[FitLine, ...] = ()
     glue: Areas | None = None
+    crossed: bool = False
     mitre: float | None = None
 
 
@@ -77,6 +80,7 @@ def facts_of_joint(plan: CutPlan) -> Facts:
         facts,
         fits=_fits(bodies, joint.matings),
         glue=_glue(bodies, joint),
+        crossed=_crossed(bodies, joint),
         mitre=_mitre(joint, plan.boards) if joint.join.family == "step" else None,
     )
 
@@ -158,6 +162,16 @@ def _glue(bodies: Bodies, joint: Joint) -> Areas | None:
         return None
     found = glued(bodies, i, j, boards_facing(bodies, i, j, GLUE_GAP))
     return found if found.whole > 0 else None
+
+
+def _crossed(bodies: Bodies, joint: Joint) -> bool:
+    """Whether the grains of the two boards run more than 45 degrees off each other."""
+    one, other = (
+        own_axis(bodies, index, bodies.plan.boards[index].run.length)
+        for ref in (joint.first, joint.second)
+        if (index := bodies.index(ref.name)) is not None
+    )
+    return abs(sum(a * b for a, b in zip(one, other, strict=True))) < math.sqrt(0.5)
 
 
 def _mitre(joint: Joint, boards: tuple[BoardPlan, ...]) -> float:

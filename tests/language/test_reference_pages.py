@@ -16,6 +16,7 @@ from dryfit.kernel.joints.family import Family
 from dryfit.kernel.plan import CutPlan
 from dryfit.kernel.shaping import shapings
 from dryfit.kernel.shaping.family import ShapingFamily
+from dryfit.kernel.wallpath import changes, stops
 from dryfit.lang.cli import main
 from dryfit.lang.codes import CODES
 from dryfit.lang.commands.explain import CUTS, JOINTS, page_of_cut, page_of_joint
@@ -207,6 +208,29 @@ def test_a_step_joint_is_held_against_a_mitre() -> None:
     text = " ".join(as_text(page(step)).split())
     assert "5940 mm2" in text
     assert "meets on 4582 mm2: here it is 1.3 times as much" in text
+
+
+def test_where_grains_cross_the_page_says_so() -> None:
+    def told(name: str) -> bool:
+        kind = next(kind for kind in families() if kind.name == name)
+        return "The grains cross" in as_text(page(kind))
+
+    assert told("lap")
+    assert told("box")
+    assert not told("tongue")  # boards side by side
+    assert not told("mitre")  # nothing but ends meets
+
+
+def test_a_puzzle_never_stops_the_bit_as_its_page_says() -> None:
+    prose = read_prose((JOINTS / "puzzle.md").read_text("utf-8"), "puzzle")
+    assert any("nowhere has the bit to stop" in item for item in prose.strengths)
+    for one in plan(JOINTS / "puzzle.dry").boards:
+        for cut in one.cuts:
+            u, v = (one.board.box[axis] for axis in cut.side.plane)
+            limits = (float(u.lo), float(v.lo), float(u.hi), float(v.hi))
+            found = changes(cut.region, limits, 3.0)
+            assert found
+            assert stops(found) == 0
 
 
 # -- how it looks ---------------------------------------------------------------------------------
