@@ -41,9 +41,10 @@ class Program:
 
 @dataclass(frozen=True, slots=True)
 class Pictures:
-    """Files beside the page, each with the words that stand for it; no part of the text form."""
+    """Files beside the page, each with the words that stand for it; `instead` in the text form."""
 
     files: tuple[tuple[str, str], ...]
+    instead: str
 
 
 Part: TypeAlias = Paragraph | Bullets | Table | Program | Pictures
@@ -70,7 +71,7 @@ def as_text(page: Page) -> str:
     """The page for a terminal, no line of prose longer than `WIDTH`."""
     blocks = [page.title]
     for section in page.sections:
-        parts = [text for part in section.parts if (text := _part_text(part, bool(section.title)))]
+        parts = [_part_text(part, bool(section.title)) for part in section.parts]
         if section.title and parts:
             blocks.append(f"{section.title}\n{parts[0]}")
             parts = parts[1:]
@@ -94,8 +95,8 @@ def _part_text(part: Part, indented: bool) -> str:
             return "\n".join(f"{before}{line}".rstrip() for line in _columns(part))
         case Program(text):
             return textwrap.indent(text.rstrip(), before)
-        case Pictures():
-            return ""
+        case Pictures(instead=text):
+            return _part_text(Paragraph(text), indented)
         case _:
             assert_never(part)
 
@@ -141,7 +142,7 @@ def _part_markdown(part: Part) -> str:
             return "\n".join(f"| {' | '.join(map(_cell, row))} |" for row in (head, rule, *rows))
         case Program(text):
             return f"```dry\n{text.rstrip()}\n```"
-        case Pictures(files):
+        case Pictures(files=files):
             return "\n".join(f"![{words}]({name})" for name, words in files)
         case _:
             assert_never(part)
@@ -175,7 +176,7 @@ def _part_html(part: Part) -> str:
             return f'<div class="wide"><table>{"".join(lines)}</table></div>'
         case Program(text):
             return f"<pre>{escape(text.rstrip())}</pre>"
-        case Pictures(files):
+        case Pictures(files=files):
             drawn = (f'<img src="{escape(n)}" alt="{escape(words)}">' for n, words in files)
             return f'<div class="pair">{"".join(drawn)}</div>'
         case _:

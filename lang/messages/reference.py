@@ -102,7 +102,7 @@ def reference_page(subject: Subject) -> Page:
         Section("Limits", _items(prose.limits)),
         Section("Not for", _items(prose.not_for)),
         Section("How it is written", (_written(subject), *_options(subject.options))),
-        Section("Smallest program", (Program(subject.program), *_drawn(subject))),
+        Section("Smallest program", (Program(subject.program),)),
         Section("How it is cut there", tuple(_cut(subject.facts))),
         Section("Work by hand", tuple(_by_hand(subject.facts))),
         Section("Besides boards", tuple(_besides(subject.facts))),
@@ -116,7 +116,7 @@ def reference_page(subject: Subject) -> Page:
 
 
 def _pictures(subject: Subject) -> tuple[Part, ...]:
-    return (Pictures(subject.pictures),) if subject.pictures else ()
+    return (Pictures(subject.pictures, DRAWN),) if subject.pictures else ()
 
 
 def _items(items: tuple[str, ...]) -> tuple[Part, ...]:
@@ -130,10 +130,6 @@ def _written(subject: Subject) -> Part:
 def _options(options: tuple[OptionLine, ...]) -> tuple[Part, ...]:
     rows = tuple((o.name, TAKES[o.form], o.default, o.words) for o in options)
     return (Table(("option", "takes", "default", ""), rows),) if rows else ()
-
-
-def _drawn(subject: Subject) -> tuple[Part, ...]:
-    return (Paragraph(DRAWN),) if subject.pictures else ()
 
 
 # -- how it is cut -------------------------------------------------------------------------------
