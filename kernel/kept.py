@@ -28,15 +28,15 @@ V = TypeVar("V")
 class Table(dict[K, V]):
     """Answers by their keys, the first `numbers` items of which are numbers of shapes."""
 
-    def __init__(self, numbers: int) -> None:
+    def __init__(self, numbers: int, most: int) -> None:
         super().__init__()
-        self.numbers = numbers
+        self.numbers, self.most = numbers, most
 
     def forget(self, gone: frozenset[int]) -> None:
         """Drops the answers about shapes that are gone, and of too many the older half."""
         for key in [key for key in self if not gone.isdisjoint(key[: self.numbers])]:
             del self[key]
-        if len(self) > MOST_KEPT:
+        if len(self) > self.most:
             for key in list(self)[: len(self) // 2]:
                 del self[key]
 
@@ -51,10 +51,12 @@ class Kept:
         self._given = 0
         self._look = 0
 
-    def table(self, name: Hashable, numbers: int = 1) -> Table[Any, Any]:
+    def table(self, name: Hashable, numbers: int = 1, most: int | None = None) -> Table[Any, Any]:
         """The table of that name, empty when it is asked for first; its keys are tuples that begin
-        with so many numbers."""
-        return self._tables.setdefault(name, Table(numbers))
+        with so many numbers, and it holds at most `most` answers from look to look."""
+        if name not in self._tables:
+            self._tables[name] = Table(numbers, MOST_KEPT if most is None else most)
+        return self._tables[name]
 
     def number(self, shape: Hashable) -> int:
         """The number of a shape: alike for equal ones, never given twice."""

@@ -24,9 +24,13 @@ from .joints.family import Contact, Family
 from .joints.meeting import Meeting, Part
 from .joints.options import Reading
 from .joints.tilted import TiltedMeeting, leaves
+from .kept import Kept, Table
 from .near import nearest
 from .pairing import Pair, boards_that_reach_nothing, butt_overlap, pairs_of
 from .shaped import Shaped, shaped_boards
+
+MOST_JOINTS = 5_000
+"""How many joints are kept from plan to plan."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,11 +76,17 @@ class CutPlan:
     shaped: tuple[Shaped, ...] = ()
 
 
-def cut_plan(design: Design) -> Outcome[CutPlan]:
-    """The cuts of every board, and findings on blanks, options, bits and pairs that do not meet."""
+def cut_plan(design: Design, kept: Kept | None = None) -> Outcome[CutPlan]:
+    """The cuts of every board, and findings on blanks, options, bits and pairs that do not meet.
+
+    `kept`, turned by the caller, holds the joints of the plan before: those with the same line and
+    boards, in the same place of the text, are not cut again.
+    """
     sound, wrong = sound_blanks(design)
     blanks = {blank.board.name: blank for blank in sound}
-    shop = _Shop(blanks, dict.fromkeys(board.name for board in design.boards), design.bits)
+    names = dict.fromkeys(board.name for board in design.boards)
+    known = None if kept is None else kept.table("joints", 0, MOST_JOINTS)
+    shop = _Shop(blanks, names, design.bits, known)
     findings = [*wrong, *joins_taken_twice(design), *cuts_taken_twice(design)]
     joints: list[Joint] = []
     for join in _each_name_once(design.joins):
@@ -99,11 +109,13 @@ def cut_plan(design: Design) -> Outcome[CutPlan]:
 
 @dataclass(frozen=True, slots=True)
 class _Shop:
-    """What every join is worked out from: the sound blanks, the names of all boards, the bits."""
+    """What every join is worked out from: the sound blanks, the names of all boards, the bits; and
+    the joints of the plan before, if there was one."""
 
     blanks: Mapping[str, Blank]
     names: Mapping[str, None]
     bits: tuple[Bit, ...]
+    known: Table[tuple[Join, Pair, tuple[Bit, ...]], Outcome[Joint]] | None
 
 
 def _each_name_once(joins: tuple[Join, ...]) -> tuple[Join, ...]:
@@ -134,10 +146,22 @@ def _joints(join: Join, shop: _Shop) -> tuple[list[Joint], list[Finding]]:
     for pair in pairs:
         if not pair.meets(family.contact):
             continue
-        made = _cut_pair(join, pair, shop.bits, family, options) if sound else Outcome(None)
+        made = _joint(join, pair, shop, family, options) if sound else Outcome(None)
         findings += made.findings
         joints.append(_failed(join, pair) if made.value is None else made.value)
     return joints, findings
+
+
+def _joint(
+    join: Join, pair: Pair, shop: _Shop, family: Family[Any], options: object
+) -> Outcome[Joint]:
+    """The joint of a pair, cut or remembered. Options and family follow from the join."""
+    if shop.known is None:
+        return _cut_pair(join, pair, shop.bits, family, options)
+    key = (join, pair, shop.bits)
+    if key not in shop.known:
+        shop.known[key] = _cut_pair(join, pair, shop.bits, family, options)
+    return shop.known[key]
 
 
 def _cut_pair(

@@ -65,15 +65,23 @@ def designed(request: Request, files: Files, step: Step = lambda _: None) -> Ins
     )
 
 
-def planned(request: Request, files: Files, step: Step = lambda _: None) -> Inspection:
-    """The design and its cuts, with the findings of its boards and joins as well."""
+def planned(
+    request: Request, files: Files, step: Step = lambda _: None, kept: Kept | None = None
+) -> Inspection:
+    """The design and its cuts, with the findings of its boards and joins as well.
+
+    `kept`, handed in again and again as a design changes, spares what did not change since; it is
+    turned here.
+    """
     first = designed(request, files, step)
     if first.design is None:
         return first
     from ..kernel.plan import cut_plan
 
     step("laying out the joints")
-    outcome = cut_plan(first.design)
+    if kept is not None:
+        kept.turn()
+    outcome = cut_plan(first.design, kept)
     return replace(first, findings=in_order(first.findings + outcome.findings), plan=outcome.value)
 
 
@@ -83,10 +91,9 @@ def inspected(
     """The same and, where the text was understood whole, what checks of the cut boards found.
 
     A line that was not understood may be the very join that parts two boards: with errors in the
-    text no check is made, so that one slip gives one message. `kept`, handed in again and again as
-    a design changes, spares what did not change since.
+    text no check is made, so that one slip gives one message. `kept` is as in `planned`.
     """
-    first = planned(request, files, step)
+    first = planned(request, files, step, kept)
     if first.plan is None or has_language_errors(first.findings):
         return first
     from ..kernel.checks import check

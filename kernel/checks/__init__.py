@@ -15,8 +15,8 @@ def check(plan: CutPlan, kept: Kept | None = None) -> tuple[Finding, ...]:
     """All findings about fit, overlap, thin wood, bits, blanks, ways in and the design's tests.
 
     Boards that the plan left out and pairs whose joint failed stay silent: a finding told why.
-    With what is `kept` of the check before, only what changed since is worked out; the findings
-    are the same.
+    With what is `kept` of the check before, turned by the caller, only what changed since is worked
+    out; the findings are the same.
     """
     from ..solids import Bodies
     from .assembly import assembly_findings
@@ -29,8 +29,6 @@ def check(plan: CutPlan, kept: Kept | None = None) -> tuple[Finding, ...]:
     from .size import size_findings
     from .walls import wall_findings
 
-    if kept is not None:
-        kept.turn()
     bodies = Bodies(plan, kept=kept)
     fits = fit_findings(plan)
     found = overlaps(bodies)
