@@ -19,12 +19,16 @@ from ..lang.files import Files
 from ..lang.inspection import Inspection
 from ..lang.messages.view import ours
 from ..lang.render import Pages
-from .looking import Looking, is_broken, with_checks, worked
+from .looking import Looking, is_broken, worked
 from .scene import Picture, findings_told
 from .wording import Json, complaint, encoded
 
 MOST_LISTENERS = 32
 """Pages open at once; more are turned away."""
+
+QUIET = 0.3
+"""Seconds for which the checks wait for a page to fetch the picture first: both want the one
+interpreter there is."""
 
 MOST_NEWS = 100
 """News that wait for a page that does not fetch them; then it is let go and asks again."""
@@ -60,6 +64,7 @@ class Live:
         self._meshing = threading.Lock()
         self._shown: Shown | None = None
         self._fetched: int | None = None
+        self._meshes_fetched: int | None = None
         self._trouble: str | None = None
         self._listeners: list[Listener] = []
         self._unchecked: Inspection | None = None
@@ -102,7 +107,7 @@ class Live:
             picture = self._pictured(lambda: self._looking.seen(seen))
         with self._lock:
             self._unchecked = None
-            self._trouble = encoded(messages).decode()
+            self._trouble = encoded({"findings": messages}).decode()
             if picture is not None:
                 self._show(picture)
             self._tell(News("findings", self._trouble))
@@ -114,20 +119,34 @@ class Live:
 
     def _check_on(self) -> None:
         """Checks the design last seen, again and again, until closed."""
-        while True:
-            with self._lock:
-                while self._unchecked is None and not self._closed:
-                    self._wake.wait()
-                inspection = self._unchecked
-                if self._closed or inspection is None:
-                    return
+        while (inspection := self._next_unchecked()) is not None:
             try:
                 self._check(inspection)
             except Exception as error:
                 self._amiss([complaint(ours(error))], None)
 
+    def _next_unchecked(self) -> Inspection | None:
+        """Waits for a design to check that stays as it is while its picture is fetched; None once
+        closed."""
+        with self._lock:
+            while not self._closed:
+                inspection = self._unchecked
+                if inspection is None:
+                    self._wake.wait()
+                    continue
+                self._wake.wait_for(self._is_fetched, QUIET)
+                if self._unchecked is inspection and not self._closed:
+                    return inspection
+        return None
+
+    def _is_fetched(self) -> bool:
+        """Whether no page waits for the picture any more, which the checks would hold up."""
+        if self._closed or self._shown is None or not self._listeners:
+            return True
+        return self._meshes_fetched == self._shown.number
+
     def _check(self, inspection: Inspection) -> None:
-        known = with_checks(inspection)
+        known = self._looking.checked(inspection)
         more = worked(known)
         picture = self._pictured(lambda: self._looking.seen(known, more))
         with self._lock:
@@ -155,6 +174,18 @@ class Live:
         with self._lock:
             self._fetched = number
 
+    def meshes_fetched(self, number: int) -> None:
+        """A page has fetched the meshes of this number."""
+        with self._lock:
+            self._meshes_fetched = number
+            self._wake.notify_all()
+
+    @property
+    def listeners(self) -> int:
+        """How many pages listen."""
+        with self._lock:
+            return len(self._listeners)
+
     @contextmanager
     def listening(self) -> Iterator[Listener | None]:
         """A queue of news for one page, None in it at the end; None when too many listen.
@@ -181,14 +212,20 @@ class Live:
                 listener.put_nowait(News("findings", self._trouble))
         return listener
 
-    def close(self) -> None:
-        """Ends the checks and every listener."""
+    @property
+    def is_checking(self) -> bool:
+        """Whether the checks still run: a closed one ends with the check it is at."""
+        return self._checker.is_alive()
+
+    def close(self, patience: float = 1.0) -> None:
+        """Ends every listener, and the checks if they are through within `patience` seconds."""
         with self._lock:
             self._closed = True
             self._wake.notify_all()
             for listener in self._listeners:
                 _end(listener)
             self._listeners.clear()
+        self._checker.join(patience)
 
     def _tell(self, news: News) -> None:
         for listener in tuple(self._listeners):

@@ -19,6 +19,7 @@ from ..kernel.export.names import part_stems
 from ..kernel.export.scene import Meshes
 from ..kernel.export.svg import part_svg
 from ..kernel.finding import in_order
+from ..kernel.kept import Kept
 from ..kernel.plan import BoardPlan, CutPlan
 from ..kernel.profile import board_profile
 from ..kernel.solids import Bodies
@@ -30,33 +31,36 @@ from .scene import Picture, Worked, picture
 
 
 class Looking:
-    """What is kept of a design from one look to the next: the meshes of its boards."""
+    """What is kept of a design from one look to the next: joints, the meshes of boards, and what
+    the checks worked out. Reading and checking may be done by a thread each."""
 
     def __init__(self, request: Request) -> None:
         self.request = request
         self._meshes = Meshes(EXPORT_CHORD)
+        self._joints = Kept()
+        self._checks = Kept()
 
     def read(self, files: Files) -> Inspection:
         """The design and its cuts, not checked yet."""
-        return planned(self.request, files)
+        return planned(self.request, files, kept=self._joints)
 
     def seen(self, inspection: Inspection, known: Worked | None = None) -> Picture:
         """What can be seen at once, or, with what was worked out since, all there is to show."""
         return picture(inspection, self._meshes, known)
+
+    def checked(self, inspection: Inspection) -> Inspection:
+        """What `check` knows of the design; of a broken one no more than was known."""
+        if inspection.plan is None or has_language_errors(inspection.findings):
+            return inspection
+        self._checks.turn()
+        found = check(inspection.plan, self._checks)
+        return replace(inspection, findings=in_order(inspection.findings + found))
 
 
 def is_broken(inspection: Inspection) -> bool:
     """Whether the text was not understood whole: the picture before it tells more than one with
     parts missing would."""
     return inspection.plan is None or has_language_errors(inspection.findings)
-
-
-def with_checks(inspection: Inspection) -> Inspection:
-    """What `check` knows of the design."""
-    if inspection.plan is None or has_language_errors(inspection.findings):
-        return inspection
-    found = in_order(inspection.findings + check(inspection.plan))
-    return replace(inspection, findings=found)
 
 
 def worked(inspection: Inspection) -> Worked | None:

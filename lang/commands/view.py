@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import argparse
+import os
 import threading
 import webbrowser
+from contextlib import suppress
 from pathlib import Path
 
 from ...kernel.faults import Fault
@@ -27,13 +29,13 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
 
 
 def _save(asked: Request, page: Path, shown: Terminal, *, force: bool) -> int:
-    from ...viewer.looking import Looking, with_checks, worked
+    from ...viewer.looking import Looking, worked
     from ...viewer.pagefiles import page_files
     from ...viewer.saved import MARK, saved_page
 
     files, looking = page_files(), Looking(asked)
     with shown.busy(f"{asked.file}: drawing"):
-        inspection = with_checks(looking.read(DiskFiles()))
+        inspection = looking.checked(looking.read(DiskFiles()))
         picture = looking.seen(inspection, worked(inspection))
     complain(inspection, shown)
     if inspection.design is None or inspection.plan is None:
@@ -57,10 +59,10 @@ def _serve(asked: Request, port: int, shown: Terminal, *, opens: bool) -> int:
             # A browser that runs in the terminal would hold the page up.
             call = threading.Thread(target=webbrowser.open, args=(page.address,), daemon=True)
             call.start()
-        try:
+        with suppress(KeyboardInterrupt):
             page.follow(threading.Event())
-        except KeyboardInterrupt:
-            return 0
+    if page.live.is_checking:
+        os._exit(0)  # no boolean can be told to stop half way, and nobody waits for this one
     return 0
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from dryfit.lang.files import DiskFiles, Files, MemoryFiles
 from dryfit.lang.inspection import Inspection, Request
-from dryfit.viewer.looking import Looking, with_checks, worked
+from dryfit.viewer.looking import Looking, worked
 from dryfit.viewer.scene import Picture
 
 SCHEMA: dict[str, Any] = json.loads(
@@ -34,7 +34,7 @@ def shown_text(text: str) -> tuple[Inspection, Picture]:
 
 def _shown(request: Request, read_from: Files) -> tuple[Inspection, Picture]:
     looking = Looking(request)
-    inspection = with_checks(looking.read(read_from))
+    inspection = looking.checked(looking.read(read_from))
     return inspection, looking.seen(inspection, worked(inspection))
 
 
