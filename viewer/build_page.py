@@ -10,6 +10,7 @@ nothing is done. This module imports nothing of Dryfit: it runs before there is 
 from __future__ import annotations
 
 import hashlib
+import json
 import os
 import shutil
 import subprocess
@@ -26,6 +27,9 @@ HERE = Path(__file__).resolve().parent
 PAGE, BUILT = HERE / "page", HERE / "dist"
 
 FILES = ("index.html", "page.css", "page.js")
+LICENCES = "licences.txt"
+"""What the bundled pieces ask to be told with them."""
+
 MADE_FROM = "made-from.txt"
 """The digest of the files the page was built from."""
 
@@ -57,6 +61,7 @@ class BuildPage(Command):
             node("npm-cli.js", "ci", "--omit=dev", "--ignore-scripts", "--no-audit", "--no-fund",
                  cwd=copied)  # fmt: skip
             node("build.mjs", cwd=copied)
+            (room / "dist" / LICENCES).write_text(licences(copied), "utf-8")
             put(room / "dist", digest)
 
     # What setuptools asks of a part of `build`.
@@ -105,11 +110,22 @@ def is_built_from(digest: str, built: Path) -> bool:
     return whole and made_from.is_file() and made_from.read_text("utf-8").strip() == digest
 
 
+def licences(page: Path) -> str:
+    """The licence of every piece that the bundle is made of: what the page depends on, but for the
+    bundler itself."""
+    asked = json.loads((page / "package.json").read_text("utf-8"))["dependencies"]
+    texts = []
+    for name in sorted(set(asked) - {"esbuild"}):
+        found = page / "node_modules" / name / "LICENSE"
+        texts.append(f"{name} {asked[name]}\n\n{found.read_text('utf-8').strip()}\n")
+    return "\n".join(texts)
+
+
 def put(made: Path, digest: str) -> None:
     """The built files in their place, the digest last: without it they count for nothing."""
     BUILT.mkdir(exist_ok=True)
     (BUILT / MADE_FROM).unlink(missing_ok=True)
-    for name in FILES:
+    for name in (*FILES, LICENCES):
         shutil.copyfile(made / name, BUILT / f"{name}.new")
         os.replace(BUILT / f"{name}.new", BUILT / name)
     (BUILT / MADE_FROM).write_text(f"{digest}\n", "utf-8")

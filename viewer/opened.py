@@ -56,6 +56,6 @@ def opened(request: Request, files: PageFiles, port: int = 0) -> Iterator[Opened
     try:
         yield Opened(live, server)
     finally:
-        live.close()
         server.shutdown()
+        live.close()
         server.server_close()

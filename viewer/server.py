@@ -10,7 +10,8 @@ disk.
     GET /WORD/page.js     its script              GET /WORD/scene.glb    its meshes
     GET /WORD/page.css    its style               GET /WORD/events       news, as they come
 
-News are server-sent events (HTML standard, 9.2): `scene`, `findings`, `mended`, see `live.py`.
+News are server-sent events (HTML standard, 9.2): `scene` (fetch both anew), `findings` (the text is
+broken; `{"findings": [...]}`, each as in a scene, to show over the last picture) and `mended`.
 """
 
 from __future__ import annotations
@@ -48,7 +49,7 @@ GUARDED: Final[Mapping[str, str]] = {
 HTML, JS, CSS = "text/html; charset=utf-8", "text/javascript; charset=utf-8", "text/css"
 JSON, GLB, EVENTS = "application/json", "model/gltf-binary", "text/event-stream"
 
-SIGN_OF_LIFE: Final = 10.0
+SIGN_OF_LIFE: Final = 2.0
 """Seconds after which a page without news is sent a comment, so that one gone is noticed."""
 
 
@@ -118,7 +119,9 @@ class _Handler(BaseHTTPRequestHandler):
                 self.server.live.fetched(shown.number)
                 self._send(Answer(JSON, shown.picture.scene))
             case "scene.glb":
-                self._send(Answer(GLB, self.server.live.shown().picture.piece))
+                shown = self.server.live.shown()
+                self._send(Answer(GLB, shown.picture.piece))
+                self.server.live.meshes_fetched(shown.number)
             case "events":
                 self._send_news()
             case _ if name in self.server.fixed:

@@ -18,16 +18,16 @@ from typing import Final, TypeAlias
 from ..lang.files import Files, Read, Tree
 from ..lang.name_findings import Escape
 
-PAUSE: Final = 0.04
+PAUSE: Final = 0.03
 """Seconds between two looks."""
 
-SETTLES: Final = 0.015
+SETTLES: Final = 0.01
 """Seconds for which a file must stay as it is before it is read: an editor may be writing it."""
 
-COMES_BACK: Final = 12
+COMES_BACK: Final = 20
 """Rounds of settling that a file which has just gone is waited for."""
 
-READ_EVERY: Final = 25
+READ_EVERY: Final = 30
 """Every so many looks the bytes themselves are compared: times and sizes may lie."""
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import socket
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from http.client import HTTPConnection, HTTPResponse
@@ -52,6 +52,16 @@ def serving(design: Path, files: PageFiles = STAND_IN) -> Iterator[Opened]:
             ended.set()
             following.join(PATIENCE)
     assert not following.is_alive()
+
+
+def await_that(holds: Callable[[], bool]) -> None:
+    """Waits until it holds; fails when it never does."""
+    pause = threading.Event()
+    for _ in range(int(PATIENCE / 0.02)):
+        if holds():
+            return
+        pause.wait(0.02)
+    raise AssertionError("it never held")
 
 
 def asked(
@@ -129,5 +139,6 @@ def told(page: Opened) -> Iterator[Told]:
         assert answer.status == 200
         assert answer.headers["Content-Type"] == "text/event-stream"
         yield Told(connection, answer)
+        answer.close()
     finally:
         connection.close()

@@ -1,6 +1,7 @@
 """Who gets anything from the server of a page, and who gets nothing."""
 
 from collections.abc import Iterator
+from contextlib import ExitStack
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -9,7 +10,17 @@ from dryfit.kernel.faults import Fault
 from dryfit.lang.inspection import Request
 from dryfit.viewer.live import MOST_LISTENERS
 from dryfit.viewer.opened import Opened, opened
-from served import STAND_IN, TRAY, asked, asked_at, raw, scene_of, serving, told
+from served import (
+    STAND_IN,
+    TRAY,
+    asked,
+    asked_at,
+    await_that,
+    raw,
+    scene_of,
+    serving,
+    told,
+)
 
 
 @pytest.fixture(scope="module")
@@ -17,6 +28,8 @@ def page(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Opened]:
     design = tmp_path_factory.mktemp("tray") / "tray.dry"
     design.write_text(TRAY)
     with serving(design) as made:
+        with told(made) as news:
+            news.checked_scene(made)
         yield made
 
 
@@ -186,14 +199,20 @@ def test_every_answer_is_guarded_and_none_opens_the_door(page: Opened) -> None:
 
 
 def test_too_many_pages_are_turned_away_and_room_is_made_again(page: Opened) -> None:
-    listeners = [page.live.listening() for _ in range(MOST_LISTENERS)]
-    for listener in listeners:
-        assert listener.__enter__() is not None
-    assert asked(page, "events")[0].status == 503
-    for listener in listeners:
-        listener.__exit__(None, None, None)
+    with ExitStack() as many:
+        listeners = [many.enter_context(page.live.listening()) for _ in range(MOST_LISTENERS + 1)]
+        assert listeners[0] is not None
+        assert listeners[-1] is None
+        assert asked(page, "events")[0].status == 503
     with told(page) as news:
         assert news.answer.status == 200
+
+
+def test_a_page_that_went_away_is_noticed(page: Opened) -> None:
+    await_that(lambda: page.live.listeners == 0)
+    with told(page):
+        assert page.live.listeners == 1
+    await_that(lambda: page.live.listeners == 0)
 
 
 def test_a_port_that_is_taken_is_told(page: Opened) -> None:
