@@ -139,12 +139,19 @@ def _cut(facts: Facts) -> Iterator[Part]:
     if not facts.cuts:
         yield Paragraph("Nothing is cut.")
         return
-    rows = tuple(
-        (line.board, f"{line.surface.value} {line.side}", *_work(line), line.bit)
-        for line in facts.cuts
-    )
+    rows = tuple((line.board, _from(line), *_work(line), line.bit) for line in facts.cuts)
     yield Table(("board", "from", "cuts", "deep", "bit"), rows)
     yield Paragraph(_setups(facts.setups))
+
+
+def _runs_in(line: CutLine) -> bool:
+    """Whether the work runs along inside the board, and its depth is how far."""
+    return line.work.runs_along or line.work is Work.SLOT
+
+
+def _from(line: CutLine) -> str:
+    side = f"{line.surface.value} {line.side}"
+    return f"in at {side}" if _runs_in(line) else side
 
 
 def _work(line: CutLine) -> tuple[str, str]:
@@ -152,7 +159,9 @@ def _work(line: CutLine) -> tuple[str, str]:
     if line.work is Work.THROUGH and line.count != 1:
         what = "cuts through"
     slant = f", {figure(line.slant, 1)} degrees off the square" if line.slant else ""
-    deep = "through" if line.depth is None else f"{figure(line.depth)}mm"
+    along = _runs_in(line)
+    whole = "all along" if along else "through"
+    deep = whole if line.depth is None else f"{figure(line.depth)}mm{' along' if along else ''}"
     return f"{line.count} {what}{slant}{', by hand' if line.by_hand else ''}", deep
 
 

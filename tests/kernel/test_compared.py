@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
 import pytest
+from dryfit.kernel.board import Axis, Shift, Turn
 from dryfit.kernel.compared import Compared, compared, reliefs_of
 from dryfit.kernel.design import Design
 from dryfit.kernel.joints import WHERE
@@ -167,6 +170,19 @@ def test_nothing_shows_that_was_not_taken(name: str) -> None:
         for cut in row.cuts:
             assert all(0 <= seen <= cut.area + 0.01 for _, seen in cut.shows)
             assert len(cut.shows) <= 2
+
+
+def test_it_does_not_matter_where_the_piece_stands() -> None:
+    design = design_of("rabbet")
+    turn = Turn(Fraction(37), Axis.Y, (Fraction(50), Fraction(0), Fraction(20)))
+    moves = (turn, Shift((Fraction(5), Fraction(-7), Fraction(300))))
+    there = replace(design, boards=tuple(replace(b, pose=moves) for b in design.boards))
+    for row in compared(there):
+        here = rows("rabbet")[row.relief]
+        assert (row.stops, row.turns) == (here.stops, here.turns)
+        assert [(b, s) for b, s, _ in row.shows] == [(b, s) for b, s, _ in here.shows]
+        for (_, _, one), (_, _, other) in zip(row.shows, here.shows, strict=True):
+            assert one == pytest.approx(other, abs=0.01)
 
 
 def test_without_an_inside_corner_every_relief_comes_to_the_same() -> None:
