@@ -164,7 +164,7 @@ export class Marks {
         points.push([...middle(lump).slice(0, 2), lump.hi[2]] as unknown as Vec);
       }
       for (const mark of finding.marks) {
-        this.mark(mark.at, mark.direction, stage, colour);
+        this.mark(mark.at, mark.to, stage, colour);
         points.push(mark.at);
       }
       if (points.length === 0) {
@@ -194,20 +194,19 @@ export class Marks {
     this.lumps++;
   }
 
-  /** A cross at a point, and an arrow for what came to it. */
-  private mark(at: Vec, direction: Vec | null, stage: Stage, colour: number): void {
+  /** A cross at a point, and a line to its other end where it has one. */
+  private mark(at: Vec, to: Vec | null, stage: Stage, colour: number): void {
     const size = Math.max(3, stage.diagonal * 0.015);
-    const point = new THREE.Vector3(...at);
     const ends: number[] = [];
-    for (const axis of [0, 1, 2] as const) {
-      for (const way of [-1, 1]) {
-        ends.push(...point.clone().setComponent(axis, at[axis] + way * size).toArray());
+    for (const end of to === null ? [at] : [at, to]) {
+      for (const axis of [0, 1, 2] as const) {
+        for (const way of [-1, 1]) {
+          const tip = new THREE.Vector3(...end);
+          ends.push(...tip.setComponent(axis, end[axis] + way * size).toArray());
+        }
       }
     }
-    if (direction !== null) {
-      const back = new THREE.Vector3(...direction).negate();
-      ends.push(...arrow(point, back, size * 6));
-    }
+    if (to !== null) ends.push(...at, ...to);
     this.lines(new Float32Array(ends), colour, 2, false);
   }
 
@@ -317,14 +316,6 @@ function cutFaces(piece: Piece, joint: string): Float32Array {
     at += run.length;
   }
   return made;
-}
-
-function arrow(tip: THREE.Vector3, back: THREE.Vector3, size: number): number[] {
-  const side = back.clone().cross(new THREE.Vector3(0.3, 0.5, 0.8)).normalize();
-  const start = tip.clone().addScaledVector(back, size);
-  const barb = (way: number): THREE.Vector3 =>
-    tip.clone().addScaledVector(back, size * 0.22).addScaledVector(side, size * 0.09 * way);
-  return [start, tip, tip, barb(1), tip, barb(-1)].flatMap((p) => p.toArray());
 }
 
 /** A dimension line with ticks, and thin lines from what it measures. */

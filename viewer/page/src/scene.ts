@@ -62,7 +62,7 @@ export interface Mark {
   readonly at: Vec;
   readonly text: string; // the figure
   readonly boards: readonly string[];
-  readonly direction: Vec | null; // of what moved
+  readonly to: Vec | null; // the other end: of a gap, of the way that was barred
 }
 
 export interface Finding {
@@ -230,7 +230,7 @@ const mark = (one: Loose): Mark => ({
   at: vec(one["at"]),
   text: str(one["text"]),
   boards: strings(one["boards"]),
-  direction: point(one["direction"]),
+  to: point(one["to"]),
 });
 
 const finding = (one: Loose): Finding => ({

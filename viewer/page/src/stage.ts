@@ -35,6 +35,7 @@ export class Stage {
   frames = 0;
   lastFrame = 0; // ms spent drawing it
   private byName = new Map<string, Piece>();
+  private old: Piece[] = []; // to be let go once the next frame stands: it uses their program
   private reach: readonly number[] = [];
   private whole = new THREE.Box3();
   private state: State | null = null;
@@ -77,11 +78,7 @@ export class Stage {
 
   /** Puts another scene on the stage; camera and all that was asked for stay. */
   set(scene: Scene, bodies: readonly Body[]): void {
-    for (const piece of this.all) {
-      piece.mesh.geometry.dispose();
-      piece.lines.geometry.dispose();
-      piece.mesh.material.dispose();
-    }
+    this.old.push(...this.all);
     this.group.clear();
     this.all = pieces(scene, bodies, this.ink);
     for (const piece of this.all) this.group.add(piece.mesh, piece.lines);
@@ -293,6 +290,11 @@ export class Stage {
     this.renderer.render(this.world, this.rig.camera);
     this.lastFrame = performance.now() - began;
     this.frames++;
+    for (const piece of this.old.splice(0)) {
+      piece.mesh.geometry.dispose();
+      piece.lines.geometry.dispose();
+      piece.mesh.material.dispose();
+    }
     for (const listener of this.drawnListeners) listener();
   }
 

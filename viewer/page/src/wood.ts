@@ -108,21 +108,20 @@ uniform int uFigure;
 uniform float uRing;
 uniform float uContrast;
 
-float chance(vec3 p) {
-  p = fract(p * vec3(0.1031, 0.1030, 0.0973));
-  p += dot(p, p.yzx + 33.33);
-  return fract((p.x + p.y) * p.z);
+float chance(vec2 p) {
+  vec3 q = fract(p.xyx * vec3(0.1031, 0.1030, 0.0973));
+  q += dot(q, q.yzx + 33.33);
+  return fract((q.x + q.y) * q.z);
 }
 
-float noise(vec3 p) {
-  vec3 i = floor(p);
-  vec3 f = p - i;
+float noise(vec2 p) {
+  vec2 i = floor(p);
+  vec2 f = p - i;
   f = f * f * (3.0 - 2.0 * f);
-  vec2 e = vec2(0.0, 1.0);
   return mix(
-    mix(mix(chance(i), chance(i + e.yxx), f.x), mix(chance(i + e.xyx), chance(i + e.yyx), f.x), f.y),
-    mix(mix(chance(i + e.xxy), chance(i + e.yxy), f.x), mix(chance(i + e.xyy), chance(i + 1.0), f.x), f.y),
-    f.z);
+    mix(chance(i), chance(i + vec2(1.0, 0.0)), f.x),
+    mix(chance(i + vec2(0.0, 1.0)), chance(i + 1.0), f.x),
+    f.y);
 }
 
 // Detail finer than a pixel fades to its mean instead of shimmering.
@@ -130,56 +129,65 @@ float seen(float coordinate) {
   return 1.0 - smoothstep(0.25, 0.9, fwidth(coordinate));
 }
 
+// Along x; across it y and z share one line, for on a face one of them hardly changes.
 float fibres(vec3 p) {
-  float fine = noise(vec3(p.x * 0.02, p.yz * 1.7) + uSeed) - 0.5;
-  float broad = noise(vec3(p.x * 0.006, p.yz * 0.22) + uSeed) - 0.5;
-  return fine * seen((p.y + p.z) * 1.7) * 0.10 + broad * 0.07;
+  float across = p.y + 1.31 * p.z + uSeed;
+  float fine = seen(across * 1.7);
+  float broad = noise(vec2(p.x * 0.006 + uSeed, across * 0.22)) - 0.5;
+  if (fine <= 0.0) return broad * 0.07;
+  return fine * (noise(vec2(p.x * 0.02, across * 1.7)) - 0.5) * 0.10 + broad * 0.07;
 }
 
 float sawn(vec3 p, vec3 n) {
-  float a = chance(vec3(uSeed, 1.0, 2.0));
-  float b = chance(vec3(uSeed, 3.0, 4.0));
-  float c = chance(vec3(uSeed, 5.0, 6.0));
+  float a = chance(vec2(uSeed, 2.0));
+  float b = chance(vec2(uSeed, 4.0));
+  float c = chance(vec2(uSeed, 6.0));
   vec2 heart = vec2(uSize.y * (0.25 + 0.5 * a), -(14.0 + 46.0 * b));
-  vec2 wander = vec2(noise(vec3(p.x / 210.0, uSeed, 0.0)), noise(vec3(p.x / 170.0, 9.0, uSeed)));
-  vec2 q = p.yz - heart + (wander - 0.5) * 16.0;
+  float wander = noise(vec2(p.x / 190.0, uSeed));
+  vec2 q = p.yz - heart + (vec2(wander, 1.0 - wander) - 0.5) * 16.0;
   q.y += p.x * 0.05 * (c - 0.5);
-  float r = length(q) + 1.3 * noise(vec3(p.x / 70.0, q / 9.0) + uSeed);
+  float r = length(q);
+  r += 1.3 * noise(vec2(p.x / 70.0 + uSeed, r / 6.0 + 3.0 * q.x / (abs(q.x) + abs(q.y))));
   float ring = r / uRing;
   float year = fract(ring);
   float late = smoothstep(0.25, 0.9, year) * (1.0 - smoothstep(0.9, 1.0, year));
   late = mix(0.36, late, seen(ring));
-  late *= 0.7 + 0.6 * chance(vec3(floor(ring), uSeed, 7.0));
-  float end = smoothstep(0.6, 0.9, abs(n.x));
-  float pores = (noise(vec3(p.yz * 2.2, uSeed)) - 0.5) * 0.16 * seen((p.y + p.z) * 2.2);
+  late *= 0.7 + 0.6 * chance(vec2(floor(ring), uSeed));
   float value = 1.0 - uContrast * late;
-  return mix(value * (1.0 + fibres(p)), (value - uContrast * 0.35 * late) * (0.84 + pores), end);
+  float end = smoothstep(0.6, 0.9, abs(n.x));
+  if (end <= 0.0) return value * (1.0 + fibres(p));
+  float pores = seen((p.y + p.z) * 2.2);
+  if (pores > 0.0) pores *= (noise(p.yz * 2.2 + uSeed) - 0.5) * 0.16;
+  float open = (value - uContrast * 0.35 * late) * (0.84 + pores);
+  return end >= 1.0 ? open : mix(value * (1.0 + fibres(p)), open, end);
 }
 
 float plies(vec3 p, vec3 n) {
   float many = max(3.0, 2.0 * floor(uSize.z / 2.8) + 1.0);
   float layer = p.z / uSize.z * many;
-  float turned = mod(floor(clamp(layer, 0.01, many - 0.01)), 2.0);
+  float ply = floor(clamp(layer, 0.01, many - 0.01));
+  float turned = mod(ply, 2.0);
   if (abs(n.z) > 0.5) {
     vec3 q = turned > 0.5 ? p.yxz : p;
-    float flame = q.y / uRing + 2.2 * noise(vec3(q.x / 260.0, q.y / 70.0, uSeed))
-      + 0.5 * noise(vec3(q.x / 60.0, q.y / 14.0, uSeed + 5.0));
+    float own = uSeed + 7.0 * ply;
+    float flame = q.y / uRing + 2.2 * noise(vec2(q.x / 260.0 + own, q.y / 70.0))
+      + 0.5 * noise(vec2(q.x / 60.0, q.y / 14.0 + own));
     float figure = 0.5 + 0.5 * sin(6.2832 * flame);
     float depth = turned > 0.5 ? 0.93 : 1.0;
     return depth * (1.0 - uContrast * mix(0.5, figure * figure, seen(flame)) + fibres(q));
   }
+  float plain = seen(layer * 0.8);
+  if (plain <= 0.0) return 0.82;
   float across = abs(n.x) > abs(n.y) ? 1.0 - turned : turned;
   float line = abs(fract(layer) - 0.5) * 2.0;
   float glue = smoothstep(0.86, 1.0, line) * 0.20;
-  float along = abs(n.x) > abs(n.y) ? p.y : p.x;
-  float speck = (noise(vec3(along * (across > 0.5 ? 1.6 : 0.05), layer * 2.0, uSeed)) - 0.5)
-    * 0.12 * seen(along * (across > 0.5 ? 1.6 : 0.05));
-  float shade = mix(0.97, 0.70, across) - glue;
-  return mix(0.82, shade, seen(layer * 0.8)) + speck;
+  float along = (abs(n.x) > abs(n.y) ? p.y : p.x) * (across > 0.5 ? 1.6 : 0.05);
+  float speck = (noise(vec2(along, layer * 2.0 + uSeed)) - 0.5) * 0.12 * seen(along);
+  return mix(0.82, mix(0.97, 0.70, across) - glue, plain) + speck;
 }
 
 float plain(vec3 p, vec3 n) {
-  float speck = (noise(p * 1.3 + uSeed) - 0.5) * seen(p.x + p.y + p.z);
+  float speck = (noise(vec2(p.x + p.z * 1.7, p.y - p.z) * 1.3 + uSeed) - 0.5) * seen(p.x + p.y);
   return 1.0 + uContrast * speck - 0.12 * (1.0 - smoothstep(0.4, 0.8, abs(n.z)));
 }
 `;
@@ -188,8 +196,10 @@ const COLOUR = /* glsl */ `
 {
   vec3 across = cross(dFdx(vFlat), dFdy(vFlat));
   vec3 face = across / max(length(across), 1e-12);
-  float value = uFigure == 1 ? plies(vFlat, face)
-    : uFigure == 0 ? sawn(vFlat, face) : plain(vFlat, face);
+  float value = 1.0;
+  if (uFigure == 1) value = plies(vFlat, face);
+  else if (uFigure == 0) value = sawn(vFlat, face);
+  else value = plain(vFlat, face);
   // Darker wood is redder: blue falls faster than red.
   vec3 stained = uTone * pow(vec3(max(value, 0.05)), vec3(1.0, 1.25, 1.6));
   diffuseColor.rgb = mix(stained, uTint, uTinted);
