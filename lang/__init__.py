@@ -11,18 +11,18 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from ..kernel.design import Design
-    from ..kernel.finding import Outcome
+    from .loaded import Loaded
 
 
-def load(path: str | Path, settings: Mapping[str, str] | None = None) -> Outcome[Design]:
+def load(path: str | Path, settings: Mapping[str, str] | None = None) -> Loaded:
     """The design in a file on the disk, with params set as `--set` sets them: `{"width": "42cm"}`.
 
-    Raises `dryfit.kernel.faults.Fault` when the file cannot be read.
+    Its `value` is the design, its `piece` measures what the design's own tests measure. Raises
+    `dryfit.kernel.faults.Fault` when the file cannot be read.
     """
-    from ..kernel.finding import Outcome
     from .files import DiskFiles
+    from .loaded import Loaded
     from .pipeline import design_from
 
     read = design_from(str(path), DiskFiles(), settings or {})
-    return Outcome(read.value, read.findings)
+    return Loaded(read.value, read.findings)
