@@ -10,7 +10,7 @@ This module only puts the parts of the picture together; `still/` makes each of 
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,11 +18,13 @@ from numpy.typing import NDArray
 from .export.scene import Part, parts
 from .figures import figure
 from .plan import CutPlan
+from .shadows import Vector
+from .still.arrow import arrow_paths
 from .still.colours import board_colours, face_colour
 from .still.flats import Flat, flat_loops, flat_simple, flat_union
 from .still.hidden import Mesh, Seen, seen_faces
 from .still.laid import figure_paths
-from .still.paper import DEPTH_SAID, MARGIN, Sheet, along_width, sheet_for, view
+from .still.paper import DEPTH_SAID, MARGIN, NARROWEST, Sheet, along_width, sheet_for, view
 from .still.pathdata import closed, opened
 from .still.scalebar import BAR_HEIGHT, scale_bar
 from .still.strokes import strokes, without
@@ -39,8 +41,22 @@ OUTLINE = 1.9
 EDGE = 0.95
 """Strokes in px: 0.5 mm and 0.25 mm at 96 px an inch."""
 
+SHEET_BAR = 320.0
+"""Room for the scale bar of a sheet and its words, px."""
+
 FINEST = 0.05
 """Corners that stray less than this, px, from the line past them are left out."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """A drawing without a frame: SVG elements `width` by `height` px, at `scale` px a mm."""
+
+    name: str
+    body: tuple[str, ...]
+    width: float
+    height: float
+    scale: float
 
 
 def picture(
@@ -57,24 +73,65 @@ def picture(
     lies off it: 0 is the finished piece.
     """
     made = _moved_apart(parts(plan, PICTURE_CHORD), apart)
+    return with_scale_bar(_drawn(plan.design.name, made, (width, height, most, NARROWEST), None))
+
+
+def figure_of(
+    plan: CutPlan, *, most: float, arrow: tuple[Vector, Vector] | None = None, least: float = 0.0
+) -> Figure:
+    """The piece at `most` px a mm, on a paper at least `least` px wide, with an arrow from one
+    point of space to another laid over it."""
+    made = parts(plan, PICTURE_CHORD)
+    return _drawn(plan.design.name, made, (math.inf, math.inf, most, least), arrow)
+
+
+def with_scale_bar(drawn: Figure) -> str:
+    """A figure as an SVG document of its own."""
+    if not drawn.body:
+        return document(drawn.name, (drawn.width, drawn.height), [])
+    bar = scale_bar(
+        MARGIN,
+        drawn.height + BAR_HEIGHT / 2,
+        drawn.scale * along_width(),
+        drawn.width - 2 * MARGIN,
+        DEPTH_SAID,
+    )
+    return document(drawn.name, (drawn.width, drawn.height + BAR_HEIGHT), [*drawn.body, *bar])
+
+
+def sight() -> Vector:
+    """The direction towards the reader, of length 1."""
+    x, y, z = (float(c) for c in view()[2])
+    return x, y, z
+
+
+def bar_of(scale: float) -> tuple[str, float, float]:
+    """A scale bar for a sheet of many figures at `scale` px a mm, on a ground of its own: SVG
+    elements, width and height in px."""
+    _, *bar = scale_bar(0.0, BAR_HEIGHT / 2, scale * along_width(), SHEET_BAR, DEPTH_SAID)
+    return "".join(bar), SHEET_BAR, BAR_HEIGHT
+
+
+def _drawn(
+    name: str,
+    made: tuple[Part, ...],
+    room: tuple[float, float, float, float],
+    arrow: tuple[Vector, Vector] | None,
+) -> Figure:
+    """`room`: greatest width and height, most px a mm, least width."""
     turn = view()
     seen = seen_faces(tuple(Mesh(part.put_points @ turn.T, part.triangles) for part in made))
     if not seen:
-        return _document(plan.design.name, (2 * MARGIN, 2 * MARGIN), [])
-    sheet = sheet_for(seen, width, height, most)
-    body = [
+        return Figure(name=name, body=(), width=2 * MARGIN, height=2 * MARGIN, scale=1.0)
+    sheet = sheet_for(seen, *room)
+    body = (
         *_fills(seen, made, turn, sheet),
         *figure_paths(seen, made, turn, sheet),
         *_lines(seen, sheet),
-        *scale_bar(
-            MARGIN,
-            sheet.size[1] + BAR_HEIGHT / 2,
-            sheet.scale * along_width(),
-            sheet.size[0] - 2 * MARGIN,
-            DEPTH_SAID,
-        ),
-    ]
-    return _document(plan.design.name, (sheet.size[0], sheet.size[1] + BAR_HEIGHT), body)
+        *(() if arrow is None else arrow_paths(sheet.put(np.array(arrow) @ turn.T[:, :2]))),
+    )
+    width, height = sheet.size
+    return Figure(name=name, body=body, width=width, height=height, scale=sheet.scale)
 
 
 def _moved_apart(made: tuple[Part, ...], apart: float) -> tuple[Part, ...]:
@@ -135,7 +192,8 @@ def _borders(s: Seen) -> Floats:
     return without(np.concatenate(sides), np.array(s.face.steps).reshape(-1, 4))
 
 
-def _document(name: str, size: tuple[float, float], body: list[str]) -> str:
+def document(name: str, size: tuple[float, float], body: list[str]) -> str:
+    """An SVG document of so many px, titled."""
     wide, tall = (figure(math.ceil(c), 0) for c in size)
     title = xml_text(name)
     return "\n".join(

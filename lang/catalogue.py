@@ -1,12 +1,11 @@
-"""How does the catalogue of joints look, as a page and as one sheet?
+"""How does the catalogue of joints look, as a page?
 
-Pure: each joint's words, program and two pictures in; HTML and SVG out. The drawings are the
-tool's own (`kernel/picture.py`); this module lays them side by side.
+Pure: each joint's words, program and pictures in; HTML out. The drawings are the tool's own
+(`kernel/picture.py`); `sheet.py` lays them on one sheet.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
@@ -15,17 +14,26 @@ from .pages import Page, as_html
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing:
+    """One picture of a joint: the end of its file's name, what it shows, and an SVG document so
+    many px wide."""
+
+    ending: str
+    shows: str
+    text: str
+    width: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
-    """One program of the catalogue: `name` is its file's, `family` the joint it shows; `closed`
-    and `apart` are SVG documents."""
+    """One program of the catalogue: `name` is its file's, `family` the joint it shows."""
 
     name: str
     family: str
     title: str
     words: str
     program: str
-    closed: str
-    apart: str
+    drawings: tuple[Drawing, ...]
 
 
 HEAD = """<!doctype html>
@@ -48,7 +56,11 @@ pre {{ overflow-x: auto; font: 12px/1.5 ui-monospace, monospace; margin: .75rem 
 """
 
 SHEET_STYLE = """main { display: grid; gap: 2rem;
-  grid-template-columns: repeat(auto-fill, minmax(22rem, 1fr)) }
+  grid-template-columns: repeat(auto-fill, minmax(26rem, 1fr)) }
+.views { display: flex; flex-wrap: wrap; gap: 1rem; align-items: end }
+figure { margin: 0; min-width: 0 }
+figure img { max-width: 100%; display: block }
+figcaption { color: var(--muted); font-size: 12px }
 article { border-top: 1px solid var(--rule); padding-top: .75rem; min-width: 0 }
 p { margin: .25rem 0 .75rem; color: var(--muted) }
 @media (max-width: 30rem) { body { padding: .75rem } main { grid-template-columns: 1fr } }
@@ -67,14 +79,18 @@ th { color: var(--muted) }
 @media (max-width: 30rem) { body { padding: .75rem } }
 """
 
-
 ARTICLE = """<article>
 <h2><a href="{family}.html">{title}</a></h2>
 <p>{words}</p>
-<div class="pair"><img src="{name}-closed.svg" style="flex: {closed} 1 0" alt="{title}, closed">
-<img src="{name}-apart.svg" style="flex: {apart} 1 0" alt="{title}, drawn apart"></div>
+<div class="views">
+{views}
+</div>
 <details><summary>Program</summary><pre>{program}</pre></details>
 </article>"""
+
+
+VIEW = """<figure><img src="{name}-{ending}.svg" width="{width}" alt="{title}, {shows}">
+<figcaption>{shows}</figcaption></figure>"""
 
 
 def page(entries: Sequence[Entry]) -> str:
@@ -92,64 +108,21 @@ def document(shown: Page) -> str:
 
 
 def _article(entry: Entry) -> str:
+    title = escape(entry.title)
     return ARTICLE.format(
-        name=entry.name,
         family=entry.family,
-        title=escape(entry.title),
+        title=title,
         words=escape(entry.words),
         program=escape(entry.program),
-        closed=_size(entry.closed)[0],
-        apart=_size(entry.apart)[0],
+        views="\n".join(_view(entry.name, title, drawing) for drawing in entry.drawings),
     )
 
 
-def _size(drawing: str) -> tuple[int, int]:
-    """Width and height in px, as its head says."""
-    size = _SIZE.search(drawing)
-    return (int(size[1]), int(size[2])) if size else (1, 1)
-
-
-CELL_WIDTH, CELL_HEIGHT, CAPTION, GAP, COLUMNS = 360, 200, 30, 12, 3
-_SIZE = re.compile(r'<svg [^>]*?width="(\d+)" height="(\d+)"')
-
-
-def sheet(entries: Sequence[Entry]) -> str:
-    """All joints on one SVG sheet, each closed and drawn apart, in columns."""
-    rows = -(-len(entries) // COLUMNS)
-    width, height = COLUMNS * CELL_WIDTH, rows * (CELL_HEIGHT + CAPTION)
-    cells = "\n".join(
-        _cell(entry, i % COLUMNS * CELL_WIDTH, i // COLUMNS * (CELL_HEIGHT + CAPTION))
-        for i, entry in enumerate(entries)
+def _view(name: str, title: str, drawing: Drawing) -> str:
+    return VIEW.format(
+        name=name,
+        title=title,
+        ending=drawing.ending,
+        shows=escape(drawing.shows),
+        width=drawing.width,
     )
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}"'
-        f' viewBox="0 0 {width} {height}" role="img">\n<title>Joints</title>\n{cells}\n</svg>\n'
-    )
-
-
-def _cell(entry: Entry, x: int, y: int) -> str:
-    """The caption and under it both drawings to one scale, side by side."""
-    drawings = (entry.closed, entry.apart)
-    (closed, tall), (apart, taller) = (_size(drawing) for drawing in drawings)
-    room = (CELL_WIDTH - 2 * GAP) / (closed + apart)
-    scale = min(room, (CELL_HEIGHT - GAP) / max(tall, taller))
-    caption = (
-        f'<text x="{x}" y="{y + 18}" font-family="sans-serif" font-size="13" class="unit"'
-        f' fill="#655F56">{escape(entry.title)}</text>'
-    )
-    starts = (x, x + round(closed * scale) + GAP)
-    foot = y + CAPTION + CELL_HEIGHT - GAP
-    return "\n".join(
-        (caption, *(_put(d, start, foot, scale) for d, start in zip(drawings, starts, strict=True)))
-    )
-
-
-def _put(drawing: str, x: int, foot: int, scale: float) -> str:
-    """The drawing inside the sheet, standing on `foot`."""
-    width, height = _size(drawing)
-    wide, high = round(width * scale), round(height * scale)
-    head = (
-        f'<svg x="{x}" y="{foot - high}" width="{wide}" height="{high}"'
-        f' viewBox="0 0 {width} {height}">'
-    )
-    return head + drawing[drawing.index(">") + 1 :].strip()

@@ -9,6 +9,7 @@ import pytest
 from dryfit.kernel.joints import families
 from dryfit.lang import load
 from dryfit.lang.cli import main
+from dryfit.lang.commands.joints import small_sheet
 
 ROOT = Path(__file__).parents[1]
 EXAMPLES = sorted((ROOT / "examples").glob("*.dry"))
@@ -65,3 +66,7 @@ def test_readme_picture_is_the_example_as_drawn_today(capsys: pytest.CaptureFixt
     main(["show", cabinet, "--set", "pulled=130mm", "--as", "picture"])
     drawn = capsys.readouterr().out.strip()
     assert (ROOT / "examples" / "seed-cabinet.svg").read_text("utf-8").strip() == drawn
+
+
+def test_readme_picture_of_joints_is_as_drawn_today() -> None:
+    assert (ROOT / "examples" / "joints.svg").read_text("utf-8") == small_sheet()

@@ -69,7 +69,9 @@ class Sheet:
         return np.stack([x, y], axis=1)
 
 
-def sheet_for(seen: tuple[Seen, ...], width: float, height: float, most: float) -> Sheet:
+def sheet_for(
+    seen: tuple[Seen, ...], width: float, height: float, most: float, narrowest: float = NARROWEST
+) -> Sheet:
     """The largest figure within `width` by `height` px, its scale bar included, and of no more than
     `most` px a mm."""
     boxes = np.array([s.face.box for s in seen])
@@ -78,6 +80,6 @@ def sheet_for(seen: tuple[Seen, ...], width: float, height: float, most: float) 
     wide, tall = width - 2 * MARGIN, height - 2 * MARGIN - BAR_HEIGHT
     scale = float(min(wide / (right - left), tall / (high - low), most))
     figure_wide, figure_tall = float(right - left) * scale, float(high - low) * scale
-    size = (max(figure_wide + 2 * MARGIN, NARROWEST), figure_tall + 2 * MARGIN)
+    size = (max(figure_wide + 2 * MARGIN, narrowest), figure_tall + 2 * MARGIN)
     beside = (size[0] - 2 * MARGIN - figure_wide) / 2
     return Sheet(scale, (float(left), float(high)), size, beside)
