@@ -37,10 +37,13 @@ def said(step: Step, within: str = "") -> str:
     """
     what = step.assembly or _named(step.moving, within)
     along = f"along {way(step.direction)}{UP_OR_DOWN.get(step.direction, '')}"
-    if step.way is not Way.FREE:
+    if step.way is Way.FREE:
+        what += " to its place"
+    else:
         what += f" {WORD[step.way]} {_named(step.meets, within)}"
     # To a tenth: nobody slides a board by hundredths.
-    return f"{what}, {along}, {mm(step.distance, 1)}"
+    beside = mm(step.distance, 1)
+    return f"{what}, {along}" if beside == "0mm" else f"{what}, {along}, {beside}"
 
 
 def _named(names: Sequence[str], within: str) -> str:

@@ -29,9 +29,9 @@ Seed cabinet: 25 boards, 24 straight moves
 3. drawer[1], drawer[2], drawer[3] and drawer[4], to what stands
    No joint is closed:
    1) drawer[1] against bottom, along +y, 220mm
-   2) drawer[2], along +y, 220mm
-   3) drawer[3], along +y, 220mm
-   4) drawer[4], along +y, 220mm
+   2) drawer[2] to its place, along +y, 220mm
+   3) drawer[3] to its place, along +y, 220mm
+   4) drawer[4] to its place, along +y, 220mm
 """
 
 
