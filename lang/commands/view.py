@@ -38,7 +38,7 @@ def _save(asked: Request, page: Path, shown: Terminal, *, force: bool) -> int:
         inspection = looking.checked(looking.read(DiskFiles()))
         picture = looking.seen(inspection, worked(inspection))
     complain(inspection, shown)
-    if inspection.design is None or inspection.plan is None:
+    if inspection.design is None or inspection.plan is None or not inspection.plan.boards:
         return 1
     text = saved_page(files, picture, inspection.design.name)
     write_ours(page, text, f"{MARK}\n", force=force)
@@ -51,7 +51,7 @@ def _serve(asked: Request, port: int, shown: Terminal, *, opens: bool) -> int:
     from ...viewer.opened import opened
     from ...viewer.pagefiles import page_files
 
-    with opened(asked, page_files(), port) as page:
+    with opened(asked, page_files(), port) as page, suppress(KeyboardInterrupt):
         shown.say(say.shown_at(safe(asked.file), page.address))
         shown.say(say.HOW_TO_END)
         shown.out.flush()
@@ -59,8 +59,7 @@ def _serve(asked: Request, port: int, shown: Terminal, *, opens: bool) -> int:
             # A browser that runs in the terminal would hold the page up.
             call = threading.Thread(target=webbrowser.open, args=(page.address,), daemon=True)
             call.start()
-        with suppress(KeyboardInterrupt):
-            page.follow(threading.Event())
+        page.follow(threading.Event())
     if page.live.is_checking:
         os._exit(0)  # no boolean can be told to stop half way, and nobody waits for this one
     return 0
