@@ -49,15 +49,16 @@ body {{ margin: 0 auto; max-width: {width}; padding: 1.5rem; background: var(--g
 h1 {{ font-size: 1.5rem; font-weight: 600 }}
 h2 {{ font-size: 1rem; margin: 0 }}
 a {{ color: inherit }}
-.pair {{ display: flex; gap: 1rem; align-items: end }}
-.pair img {{ min-width: 0; width: 100% }}
+.pair {{ display: flex; flex-wrap: wrap; gap: 1rem 2rem; align-items: end }}
+.pair img {{ max-width: 100% }}
 pre {{ overflow-x: auto; font: 12px/1.5 ui-monospace, monospace; margin: .75rem 0 0 }}
 {more}</style>
 """
 
 SHEET_STYLE = """main { display: grid; gap: 2rem;
   grid-template-columns: repeat(auto-fill, minmax(26rem, 1fr)) }
-.views { display: flex; flex-wrap: wrap; gap: 1rem; align-items: end }
+.views { display: grid; grid-template-columns: auto auto; justify-content: start;
+  gap: 1rem; align-items: end }
 figure { margin: 0; min-width: 0 }
 figure img { max-width: 100%; display: block }
 figcaption { color: var(--muted); font-size: 12px }

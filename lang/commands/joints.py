@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 PROGRAMS = Path(__file__).parents[1] / "joints"
 """The smallest program of each joint, `box.dry`."""
 
-SCALE, ON_SHEET, LEAST = 0.8, 0.7, 90.0
+SCALE, ON_SHEET, LEAST = 1.0, 0.58, 150.0
 """px a mm, to which all joints are drawn, what becomes of that on a sheet of many, and the least
 width of a drawing, px."""
 
