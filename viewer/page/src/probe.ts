@@ -70,10 +70,24 @@ export function expose(acts: Acts, times: Times): void {
       const { min, max } = stage.box([name]);
       return [min.toArray(), max.toArray()];
     },
-    /** The board first met at a pixel of the window. */
-    at(x: number, y: number): string | null {
+    /** The board first met at a pixel of the window, and the joint whose cut made that face. */
+    met(x: number, y: number): unknown {
       const frame = stage.canvas.getBoundingClientRect();
-      return stage.hit(x - frame.left, y - frame.top)?.piece.board.name ?? null;
+      const hit = stage.hit(x - frame.left, y - frame.top);
+      return hit === null ? null : { board: hit.piece.board.name, joint: hit.joint };
+    },
+    /** Red, green, blue and cover, 0 to 255, of pixels of the window as the picture has them. */
+    colours(points: readonly (readonly [number, number])[]): readonly (readonly number[])[] {
+      const gl = stage.renderer.getContext();
+      const frame = stage.canvas.getBoundingClientRect();
+      const scale = stage.canvas.width / frame.width;
+      stage.draw();
+      return points.map(([x, y]) => {
+        const pixel = new Uint8Array(4);
+        const [px, py] = [(x - frame.left) * scale, (frame.bottom - y) * scale];
+        gl.readPixels(Math.floor(px), Math.floor(py), 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, pixel);
+        return [...pixel];
+      });
     },
     /** Milliseconds to draw a frame, the graphics at rest before and after. */
     frame(): number {

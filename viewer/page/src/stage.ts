@@ -53,7 +53,8 @@ export class Stage {
     readonly canvas: HTMLCanvasElement,
     still: () => boolean,
   ) {
-    this.renderer = new THREE.WebGLRenderer({ canvas, antialias: true, alpha: true, stencil: true });
+    const antialias = !isPainted();
+    this.renderer = new THREE.WebGLRenderer({ canvas, antialias, alpha: true, stencil: true });
     this.renderer.localClippingEnabled = true;
     this.renderer.shadowMap.enabled = true;
     this.renderer.shadowMap.type = THREE.PCFShadowMap;
@@ -423,6 +424,16 @@ export class Stage {
 /** The box of a piece as it stands. */
 export function standing(piece: Piece): THREE.Box3 {
   return piece.mesh.geometry.boundingBox!.clone().applyMatrix4(piece.mesh.matrix);
+}
+
+/** Whether the processor paints what a graphics card should: smooth edges then cost too much. */
+function isPainted(): boolean {
+  const gl = document.createElement("canvas").getContext("webgl2");
+  if (gl === null) return false;
+  const told = gl.getExtension("WEBGL_debug_renderer_info");
+  const name: unknown = gl.getParameter(told?.UNMASKED_RENDERER_WEBGL ?? gl.RENDERER);
+  gl.getExtension("WEBGL_lose_context")?.loseContext();
+  return /swiftshader|llvmpipe|software|basic render/i.test(String(name));
 }
 
 function line(opacity: number): THREE.LineBasicMaterial {

@@ -16,6 +16,10 @@ export interface Grown {
 
 const SAWN: Record<string, readonly [ring: number, contrast: number]> = {
   pine: [5.0, 0.3],
+  larch: [3.8, 0.3],
+  spruce: [4.2, 0.22],
+  ash: [3.4, 0.24],
+  beech: [3.0, 0.1],
   oak: [3.2, 0.24],
   walnut: [4.2, 0.3],
   cherry: [3.6, 0.16],
