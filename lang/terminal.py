@@ -45,6 +45,15 @@ class Terminal:
         self.err.write(text + "\n")
         self.err.flush()
 
+    def agrees(self, question: str) -> bool:
+        """Asks on a live terminal; no where nobody can answer."""
+        if not (self.err_is_live and sys.stdin is not None and sys.stdin.isatty()):
+            return False
+        self.out.flush()
+        self.err.write(f"{safe(question)} [y/N] ")
+        self.err.flush()
+        return sys.stdin.readline().strip().casefold() in ("y", "yes")
+
     @contextmanager
     def busy(self, text: str) -> Iterator[Callable[[str], None]]:
         """Shows on a live terminal what is being done, and takes it away when it is done; what it

@@ -60,6 +60,7 @@ TOUCH_THE_WORLD = {
     "lang/files.py",
     "lang/parse.py",  # reads the grammar that ships beside it
     "lang/terminal.py",
+    "lang/workers.py",  # starts and ends processes
     "lang/commands/explain.py",
     "lang/commands/joints.py",
     "lang/commands/show.py",

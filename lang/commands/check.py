@@ -24,9 +24,10 @@ from .written import say_annotations, say_sarif
 def run(arguments: argparse.Namespace, shown: Terminal) -> int:
     """0 when every file is clean, 1 with any finding, 2 when a file could not be read."""
     if arguments.vary:
-        from . import sweep
+        from .sweep import run as run_sweep
 
-        return sweep.run(arguments, shown)
+        return run_sweep(arguments, shown)
+    _are_of_a_sweep(arguments)
     reports: list[FileReport] = []
     faults: list[str] = []
     for file in arguments.files:
@@ -45,6 +46,13 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
     if faults:
         return 2
     return 1 if any(report.messages for report in reports) else 0
+
+
+def _are_of_a_sweep(arguments: argparse.Namespace) -> None:
+    """A Fault for what only a sweep can be asked."""
+    for option in ("workers", "timeout", "cluster", "yes"):
+        if getattr(arguments, option):
+            raise Fault(f"--{option} goes with --vary")
 
 
 def _report(asked: Request, shown: Terminal) -> FileReport:
