@@ -17,7 +17,7 @@ import numpy as np
 
 from .frames import pose_matrix
 from .plan import BoardPlan
-from .shadows import ROWS_TIMES_COLUMNS, Faces, Floats, Indices, Layer, Vector, pieces
+from .shadows import ROWS_TIMES_COLUMNS, Faces, Floats, Indices, Layer, Vector, layer, pieces
 from .solids import Bodies
 from .thresholds import FACES_FACE, GLUE_GAP, PRESSED, TWIN_INSET
 
@@ -124,7 +124,7 @@ def _patches(
     seen_a = np.einsum("kij,klj->kli", frames, a - origin)
     seen_b = np.einsum("kij,klj->kli", frames, b - origin)[:, ::-1]
     every = np.arange(len(a))
-    found = pieces(_layer(seen_a), _layer(seen_b), every, every)
+    found = pieces(_seen(seen_a), _seen(seen_b), every, every)
     start = found.flat - found.flat[:, :1]
     end = np.roll(start, -1, axis=1)
     cross = start[:, :, 0] * end[:, :, 1] - start[:, :, 1] * end[:, :, 0]
@@ -144,17 +144,8 @@ def _frames(triangles: Floats) -> Floats:
     return np.stack((u, np.cross(normal, u), normal), axis=1)
 
 
-def _layer(seen: Floats) -> Layer:
-    flat, height = seen[:, :, :2], seen[:, :, 2]
-    return Layer(
-        flat,
-        height,
-        flat.min(axis=1),
-        flat.max(axis=1),
-        height.min(axis=1),
-        height.max(axis=1),
-        np.arange(len(seen)),
-    )
+def _seen(seen: Floats) -> Layer:
+    return layer(seen[:, :, :2], seen[:, :, 2], np.arange(len(seen)))
 
 
 # ---- two boards ----------------------------------------------------------------------------------

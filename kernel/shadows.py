@@ -114,8 +114,8 @@ def view(body: Faces, frame: Floats) -> View:
     return View(
         body,
         frame,
-        _layer(flat, height, rows[area[rows] > 0]),
-        _layer(flat[:, ::-1], height[:, ::-1], rows[area[rows] < 0]),
+        layer(flat, height, rows[area[rows] > 0]),
+        layer(flat[:, ::-1], height[:, ::-1], rows[area[rows] < 0]),
     )
 
 
@@ -144,7 +144,8 @@ def _area_and_perimeter(flat: Floats) -> tuple[Floats, Floats]:
     return area, np.hypot(step[:, :, 0], step[:, :, 1]).sum(axis=1)
 
 
-def _layer(flat: Floats, height: Floats, rows: Indices) -> Layer:
+def layer(flat: Floats, height: Floats, rows: Indices) -> Layer:
+    """Some facets, by row, of those with these corners in a picture (n, 3, 2) and heights (n, 3)."""
     flat, height = flat[rows], height[rows]
     return Layer(
         flat,
