@@ -145,7 +145,7 @@ def _area_and_perimeter(flat: Floats) -> tuple[Floats, Floats]:
 
 
 def layer(flat: Floats, height: Floats, rows: Indices) -> Layer:
-    """Some facets, by row, of those with these corners in a picture (n, 3, 2) and heights (n, 3)."""
+    """Facets by row: corners (n, 3, 2) in a picture and heights (n, 3) of all are given."""
     flat, height = flat[rows], height[rows]
     return Layer(
         flat,
