@@ -1,6 +1,7 @@
 """The picture: seen from anywhere, its parts and joints picked, hidden, made faint, cut open."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -61,13 +62,13 @@ def test_edges_are_drawn_where_boards_have_them_and_nowhere_else(tab: Page) -> N
 
 
 def test_grain_runs_along_the_board(tab: Page) -> None:
-    """Along the grain tones change slowly, across it fast: the drawer's front lies, a side stands."""
+    """Along the grain tones change slowly, across it fast, on a drawer's front."""
     tab.keyboard.press("2")
 
     def rough(points: list[tuple[float, float, float]]) -> float:
         at = [list(pixel(tab, *point)) for point in points]
         tones = [sum(seen[:3]) for seen in tab.evaluate("(at) => dryfit.colours(at)", at)]
-        return sum(abs(a - b) for a, b in zip(tones, tones[1:], strict=False))
+        return sum(abs(a - b) for a, b in pairwise(tones))
 
     along = rough([(140.0 + 2 * i, 0, 460) for i in range(40)])
     across = rough([(180.0, 0, 420 + 2.0 * i) for i in range(40)])
@@ -111,7 +112,7 @@ def test_drag_turns_shift_drag_pushes_and_the_wheel_comes_nearer(tab: Page) -> N
     under = pixel(tab, *ON_FRONT)
     tab.mouse.move(*under)
     tab.mouse.wheel(0, -400)
-    tab.wait_for_function(f"dryfit.state.camera.distance < {pushed['distance'] * 0.9}")
+    tab.wait_for_function(f"() => dryfit.state.camera.distance < {pushed['distance'] * 0.9}")
     after = pixel(tab, *ON_FRONT)
     assert after == pytest.approx(under, abs=12), "what is under the pointer stays there"
 
@@ -130,7 +131,7 @@ def test_two_fingers_come_nearer(browser: Browser, saved: Path) -> None:
         for wide in (40, 60, 80):
             touch("touchMove", -wide, wide)
         touch("touchEnd")
-        tab.wait_for_function(f"dryfit.state.camera.distance < {before['distance'] * 0.6}")
+        tab.wait_for_function(f"() => dryfit.state.camera.distance < {before['distance'] * 0.6}")
         assert state(tab)["camera"]["yaw"] == before["yaw"]
         tab.touchscreen.tap(*pixel(tab, *ON_FRONT))
         assert state(tab)["pickedBoards"] == [FRONT]

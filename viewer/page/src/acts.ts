@@ -172,10 +172,12 @@ export class Acts {
   /** One step further or back, alone in the picture. */
   step(by: 1 | -1): void {
     if (this.last === 0) return;
+    const under = by < 0 && this.state.stepping && this.run !== null; // then back to its start
     this.stop();
     const whole = !this.state.stepping && this.state.at >= this.last;
-    const now = whole && by > 0 ? 0 : Math.round(this.state.at);
-    const from = Math.max(0, Math.min(this.last - 1, by > 0 ? now : now - 1));
+    const near = under ? Math.floor(this.state.at) : Math.round(this.state.at);
+    const now = whole && by > 0 ? 0 : near;
+    const from = Math.max(0, Math.min(this.last - 1, by > 0 || under ? now : now - 1));
     this.show(from + BEGUN, true);
     this.announce();
     if (by > 0) this.start(from + BEGUN, from + 1, A_STEP);

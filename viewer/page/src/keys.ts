@@ -20,6 +20,7 @@ export interface Around {
 
 const TURN = Math.PI / 24;
 const PUSH = 40; // pixels
+const TYPED = "input:not([type=range], [type=checkbox]), select, textarea";
 
 export function keys(acts: Acts, around: Around): readonly Key[] {
   const { stage } = acts;
@@ -97,7 +98,7 @@ export function listen(table: readonly Key[], canvas: HTMLElement, single: () =>
     if (event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return;
     if (document.querySelector("dialog[open]") !== null) return;
     const { target } = event;
-    const typing = target instanceof Element && target.matches("input, select, textarea");
+    const typing = target instanceof Element && target.matches(TYPED);
     if (typing && event.key !== "Escape") return;
     const arrow = event.key.startsWith("Arrow") || event.key.length > 1;
     const shifted = event.shiftKey && (arrow || /^[A-Z]$/.test(event.key));

@@ -167,15 +167,19 @@ export class Ledger {
   }
 
   private move(motion: Motion, state: State): HTMLElement {
-    const input = el("input", { type: "range", min: "0", max: String(motion.amount), step: "any" });
+    const most = Math.abs(motion.amount);
+    const way = Math.sign(motion.amount);
+    const input = el("input", { type: "range", min: "0", max: String(most), step: "any" });
     input.setAttribute("data-name", motion.name);
-    input.addEventListener("input", () => this.acts.move(motion.name, Number(input.value)));
+    const move = (to: number): void => {
+      this.acts.move(motion.name, way * Math.max(0, Math.min(most, to)));
+    };
+    input.addEventListener("input", () => move(Number(input.value)));
     input.addEventListener("keydown", (event) => {
-      const by = /^Arrow(Right|Up)$/.test(event.key) ? 1 : /^Arrow(Left|Down)$/.test(event.key) ? -1 : 0;
+      const by = arrow(event.key);
       if (by === 0) return;
       event.preventDefault();
-      const to = Number(input.value) + (by * motion.amount) / 20;
-      this.acts.move(motion.name, Math.max(0, Math.min(motion.amount, to)));
+      move(Number(input.value) + (by * most) / 20);
     });
     const label = el(
       "label",
@@ -189,12 +193,14 @@ export class Ledger {
   }
 
   private setMove(input: HTMLInputElement, motion: Motion, state: State): void {
-    const by = state.moved.get(motion.name) ?? 0;
+    const by = Math.abs(state.moved.get(motion.name) ?? 0);
     if (Number(input.value) !== by) input.value = String(by);
+    const swings = motion.kind === "swing";
     const said = (amount: number): string =>
-      motion.kind === "swing" ? angle(amount) : length(amount, state.units);
-    const verb = motion.kind === "swing" ? "turned" : "out";
-    const told = by === 0 ? `${motion.kind === "swing" ? "turns" : "travels"} ${said(motion.amount)}` : `${verb} ${said(by)} of ${said(motion.amount)}`;
+      swings ? angle(amount) : length(amount, state.units);
+    const most = said(Math.abs(motion.amount));
+    const still = `${swings ? "turns" : "travels"} ${most}`;
+    const told = by === 0 ? still : `${swings ? "turned" : "out"} ${said(by)} of ${most}`;
     input.setAttribute("aria-valuetext", told);
     const note = input.previousElementSibling;
     if (note instanceof HTMLElement) say(note, told);
@@ -213,6 +219,11 @@ export class Ledger {
 // -- rows ------------------------------------------------------------------------------------------
 
 const PLAIN = { sign: "", kind: "", level: 1, group: false, inside: [] } as const;
+
+/** One step up or down, 0 for other keys. */
+export function arrow(key: string): -1 | 0 | 1 {
+  return /^Arrow(Right|Up)$/.test(key) ? 1 : /^Arrow(Left|Down)$/.test(key) ? -1 : 0;
+}
 
 function partRows(state: State, wanted: readonly string[]): readonly Row[] {
   const rows: Row[] = [];

@@ -3,6 +3,7 @@
 import type { Acts } from "./acts";
 import { stepAt } from "./apart";
 import { button, el, mark, say } from "./dom";
+import { arrow } from "./ledger";
 import type { State } from "./model";
 import { shown } from "./rows";
 
@@ -43,7 +44,7 @@ export class StepLine {
   }
 
   private key(event: KeyboardEvent): void {
-    const by = /^Arrow(Right|Up)$/.test(event.key) ? 1 : /^Arrow(Left|Down)$/.test(event.key) ? -1 : 0;
+    const by = arrow(event.key);
     if (by === 0) return;
     event.preventDefault();
     const { at } = this.acts.model.state;
@@ -89,7 +90,7 @@ export function words(state: State): string {
   if (steps.length === 0) {
     return boards.length > 1 ? "No order of assembly is known for this piece as it is." : "";
   }
-  if (state.at >= steps.length && !state.stepping) return `Together, in ${steps.length} steps`;
+  if (state.at >= steps.length && !state.stepping) return `Together, in ${steps.length} step${steps.length === 1 ? "" : "s"}`;
   if (state.at <= 0 && !state.stepping) return "All apart";
   const step = steps[stepAt(steps, state.at)]!;
   return `${step.number} of ${steps.length}: ${step.words}`;
