@@ -1,0 +1,103 @@
+"""An open page follows its design, and a large one stays quick to the hand."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from dryfit.kernel.export.scene import Meshes
+from dryfit.lang.cli import main
+from dryfit.lang.files import MemoryFiles
+from dryfit.lang.inspection import Request, planned
+from dryfit.viewer.pagefiles import page_files
+from dryfit.viewer.scene import picture
+from paged import box, click, met, opened_page, page_of, state
+from playwright.sync_api import Browser, Page, expect
+from served import TRAY, serving
+
+BROKEN = TRAY.replace("board base of ply12", "board base ply12")
+COARSE = 0.5
+"""A chord, mm, for many boards whose arcs nobody looks at."""
+
+
+@pytest.fixture
+def design(tmp_path: Path) -> Path:
+    path = tmp_path / "tray.dry"
+    path.write_text(TRAY)
+    return path
+
+
+@pytest.fixture
+def tab(browser: Browser, design: Path) -> Iterator[Page]:
+    with serving(design, page_files()) as served, opened_page(browser, served.address) as made:
+        made.wait_for_function("() => dryfit.state.checked")
+        yield made
+
+
+def test_a_save_changes_the_picture_and_nothing_that_was_asked_for(tab: Page, design: Path) -> None:
+    tab.mouse.move(400, 300)
+    tab.mouse.down()
+    tab.mouse.move(440, 320, steps=3)
+    tab.mouse.up()
+    tab.get_by_role("treeitem", name="base").click()
+    tab.get_by_role("button", name="Faint").click()
+    before = state(tab)
+    design.write_text(TRAY.replace("200mm", "300mm"))
+    tab.wait_for_function("() => dryfit.box('base')[1][0] === 300")
+    after = state(tab)
+    kept = ("camera", "pickedBoards", "ghosts", "leaf", "theme", "units")
+    assert {key: after[key] for key in kept} == {key: before[key] for key in kept}
+    expect(tab.get_by_label("What is picked")).to_contain_text("292 ×")
+    tab.wait_for_function("() => dryfit.state.checked && dryfit.state.counts.steps === 1")
+
+
+def test_a_part_that_goes_is_let_go(tab: Page, design: Path) -> None:
+    tab.get_by_role("treeitem", name="base").click()
+    design.write_text("\n".join(TRAY.splitlines()[:4]) + "\n")
+    tab.wait_for_function("() => dryfit.state.counts.boards === 1")
+    assert state(tab)["picked"] is None
+
+
+def test_a_broken_text_is_told_over_the_last_picture_as_the_terminal_tells_it(
+    tab: Page, design: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = state(tab)["visible"]
+    design.write_text(BROKEN)
+    notice = tab.get_by_role("alert")
+    expect(notice).to_contain_text("The picture is of the text before")
+    assert main(["check", str(design)]) == 1
+    printed = capsys.readouterr().out
+    told = state(tab)["broken"]
+    assert told
+    for message in told:
+        assert message["text"].strip() in printed
+        expect(notice).to_contain_text(message["text"].splitlines()[0])
+    assert state(tab)["visible"] == before
+    assert met(tab, 100, 0, 16) == "base"
+    design.write_text(TRAY)
+    expect(notice).to_be_hidden()
+    assert state(tab)["broken"] is None
+
+
+def test_a_thousand_boards_load_and_answer(browser: Browser, tmp_path: Path) -> None:
+    """One board a slat, ten by a hundred; half a minute is a bound against hanging only."""
+    slats = "\n".join(
+        f"for i in 1..100 {{ board slat{row}[i] of ply12 "
+        f" x (i - 1)*14mm..(i - 1)*14mm + 12mm  y 0mm..60mm  z {row * 70}mm..{row * 70 + 60}mm }}"
+        for row in range(10)
+    )
+    text = f'design "Slats"\nstock ply12 {{ sheet 2440mm by 1220mm, thick 12mm }}\n{slats}\n'
+    inspection = planned(Request(file="slats.dry"), MemoryFiles({"slats.dry": text}))
+    assert inspection.findings == ()
+    page = page_of(picture(inspection, Meshes(COARSE)), tmp_path / "slats.html")
+    with opened_page(browser, page.as_uri()) as tab:
+        told = state(tab)
+        assert told["counts"]["boards"] == 1000
+        assert told["times"]["first"] < 30_000
+        click(tab, 6, 0, 30)
+        assert state(tab)["pickedBoards"] == ["slat0[1]"]
+        tab.keyboard.press("h")
+        assert len(state(tab)["visible"]) == 999
+        assert box(tab, "slat9[100]")[1] == [1398, 60, 690]
+        tab.keyboard.press("/")
+        tab.keyboard.type("slat9[100]")
+        expect(tab.get_by_role("treeitem")).to_have_count(1)
