@@ -18,9 +18,9 @@ Spans = tuple[tuple[Fraction, Fraction], ...]
 
 @st.composite
 def corners(draw: st.DrawFn, ta: Fraction, tb: Fraction, width: Fraction) -> tuple[Spans, Spans]:
-    """A upright under B, flush or proud at the corner, B as wide as A or wider. Neither is as wide
-    as it is thick: which way it lies would be anyone's guess."""
-    assume(width not in (ta, tb))
+    """A upright under B, flush or proud at the corner, B as wide as A or wider. Both are
+    wider than thick: the least size is taken for the thickness."""
+    assume(width > max(ta, tb))
     proud_a, proud_b = draw(lengths(0, 5)), draw(lengths(0, 5))
     beside = draw(st.tuples(lengths(0, 10), lengths(0, 10)))
     a = ((F(0), ta), (F(0), width), (-proud_a, tb + 150))
