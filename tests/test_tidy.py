@@ -20,7 +20,7 @@ TESTS = sorted((ROOT / "tests").rglob("*.py"))
 PAGES = ROOT / "lang" / "explain"
 LONGEST_FILE = 450
 
-FACES = {"lang/cli.py", "lang/inspection.py", "lang/commands"}
+FACES = {"lang/cli.py", "lang/inspection.py", "lang/loaded.py", "lang/commands"}
 """Parts of `lang/` that call the kernel's stages."""
 
 DESIGN_RECORDS = {
