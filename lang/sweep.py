@@ -21,7 +21,7 @@ from concurrent.futures import (
 from dataclasses import dataclass, field
 from enum import Enum
 from itertools import islice
-from typing import Any, ParamSpec, TypeVar
+from typing import Any, Final, ParamSpec, TypeVar
 
 from ..kernel.faults import Fault
 from .family import Family
@@ -30,6 +30,9 @@ from .inspection import Request, inspected, report_of
 from .limits import DEFAULT, Limits
 from .name_findings import Escape
 from .render import Message
+
+CLUSTER: Final = "distributed"
+"""The package whose exceptions tell of a cluster's workers; it need not be there."""
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -155,58 +158,80 @@ def swept(
     are done and how many of them pass.
 
     KeyboardInterrupt ends it, and so does an executor that breaks: what was done until then counts,
-    the other variants are not tried.
+    the other variants are not tried. Executors that say of all a dead worker had at hand that it
+    died are asked for those again, one at a time, so that the blame falls on the right one.
     """
-    counts = _Counts(family.size)
-    waiting: dict[Future[Outcome], int] = {}
+    going = _Going(family, work, executor, done)
     cut_short = False
     try:
-        for _ in _handed_out(family, work, executor, ahead, waiting):
-            ready, _left = wait(waiting, return_when=FIRST_COMPLETED)
-            for future in ready:
-                counts.add(waiting[future], outcome_of(future))
-                del waiting[future]
-            done(counts.tried, counts.passing)
+        going.through(iter(range(family.size)), ahead)
+        going.through(iter(tuple(going.doubted)), 1)
     except (KeyboardInterrupt, BrokenExecutor):
         cut_short = True
-        for future, index in waiting.items():
-            if future.done():
-                counts.add(index, outcome_of(future))
-    return counts.over(family, cut_short)
+        going.settle(*(future for future in going.waiting if future.done()))
+    for index, outcome in going.doubted.items():
+        going.counts.add(index, outcome)
+    return going.counts.over(family, cut_short)
 
 
-def _handed_out(
-    family: Family,
-    work: Callable[[Mapping[str, str]], Outcome],
-    executor: Executor,
-    ahead: int,
-    waiting: dict[Future[Outcome], int],
-) -> Iterator[None]:
-    """Fills `waiting` up each time round, until nothing is left to wait for."""
-    numbers = iter(range(family.size))
-    while True:
-        for index in islice(numbers, ahead - len(waiting)):
-            waiting[executor.submit(work, family.settings(index))] = index
-        if not waiting:
-            return
-        yield
+class _Going:
+    """A sweep under way: variants handed out by their futures, and outcomes that are not sure."""
+
+    def __init__(
+        self,
+        family: Family,
+        work: Callable[[Mapping[str, str]], Outcome],
+        executor: Executor,
+        done: Callable[[int, int], object],
+    ) -> None:
+        self.family, self.work, self.executor, self.done = family, work, executor, done
+        self.counts = _Counts(family.size)
+        self.waiting: dict[Future[Outcome], int] = {}
+        self.doubted: dict[int, Outcome] = {}
+
+    def through(self, numbers: Iterator[int], most: int) -> None:
+        """Tries these variants, `most` at a time."""
+        while True:
+            for index in islice(numbers, most - len(self.waiting)):
+                future = self.executor.submit(self.work, self.family.settings(index))
+                self.waiting[future] = index
+            if not self.waiting:
+                return
+            self.settle(*wait(self.waiting, return_when=FIRST_COMPLETED).done, alone=most == 1)
+            self.done(self.counts.tried, self.counts.passing)
+
+    def settle(self, *futures: Future[Outcome], alone: bool = False) -> None:
+        """Takes up what futures that are done came to; `alone` says that nothing else was at hand,
+        so that there is nothing to doubt."""
+        for future in futures:
+            index = self.waiting[future]
+            outcome, sure = outcome_of(future)
+            if outcome is not None and not (sure or alone):
+                self.doubted[index] = outcome
+            else:
+                self.counts.add(index, outcome)
+            del self.waiting[future]
 
 
-def outcome_of(future: Future[Outcome]) -> Outcome | None:
-    """What a future that is done came to; None for one that was taken back."""
+def outcome_of(future: Future[Outcome]) -> tuple[Outcome | None, bool]:
+    """What a future that is done came to, None for one that was taken back; and whether that is
+    sure, or only its worker's end, which any task at hand there may have brought about."""
     try:
-        return future.result()
+        return future.result(), True
     except CancelledError:
-        return None
+        return None, True
     except TookTooLong:
-        return Outcome(kind=Kind.TIMEOUT)
+        return Outcome(kind=Kind.TIMEOUT), True
     except MemoryError:
-        return Outcome(kind=Kind.MEMORY)
-    except (Lost, BrokenExecutor) as error:
-        return Outcome(kind=Kind.DIED, said=str(error))
+        return Outcome(kind=Kind.MEMORY), True
+    except Lost as error:
+        return Outcome(kind=Kind.DIED, said=str(error)), True
+    except BrokenExecutor as error:
+        return Outcome(kind=Kind.DIED, said=str(error)), False
     except Exception as error:
-        # An executor's own words for a worker that went away, such as a cluster's.
-        return _fault(error)
+        if type(error).__module__.partition(".")[0] == CLUSTER:
+            return Outcome(kind=Kind.DIED, said=type(error).__name__), False
+        return _fault(error), True
 
 
 class _Counts:

@@ -136,6 +136,7 @@ class _Worker:
         self._line, theirs = context.Pipe()
         self._process: BaseProcess = context.Process(target=_serve, args=(theirs,), daemon=True)
         self._process.start()
+        self._has_begun = False
         theirs.close()
 
     @property
@@ -143,8 +144,12 @@ class _Worker:
         return self._process.is_alive()
 
     def ask(self, call: Any, timeout: float | None) -> tuple[bool, Any]:
-        """Whether the call came to a result, and that or what it raised."""
+        """Whether the call came to a result, and that or what it raised. The time that a process
+        takes to start is not the task's."""
         try:
+            if not self._has_begun:
+                self._line.recv()
+                self._has_begun = True
             self._line.send(call)
             if not self._line.poll(timeout):
                 self.end()
@@ -171,6 +176,7 @@ class _Worker:
 def _serve(line: Connection) -> None:
     """What a worker does: it answers until nobody asks. Being interrupted is for who asks."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    line.send(None)
     while True:
         try:
             fn, args, kwargs = line.recv()

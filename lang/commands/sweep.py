@@ -57,8 +57,6 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
             ahead,
             lambda done, passing: step(f"{file}: {sweeps.progress(done, family.size, passing)}"),
         )
-        if told.interrupted:
-            executor.shutdown(wait=False, cancel_futures=True)
     _print(told, file, arguments.format, shown)
     if told.interrupted:
         return INTERRUPTED
@@ -141,7 +139,10 @@ def _cluster(address: str) -> Iterator[tuple[Executor, int]]:
         threads = sum(client.nthreads().values())
         if not threads:
             raise Fault(f"the cluster at {address} has no workers")
-        yield client.get_executor(), threads
+        # Not `pure`: a variant that is tried again is to be checked again, not looked up.
+        executor = client.get_executor(pure=False)
+        yield executor, threads
+        executor.shutdown(wait=False)
 
 
 def _workers(written: str | None) -> int | None:
