@@ -1,6 +1,6 @@
 """How fast and how large, as ratios side by side in one run.
 
-    python tests/bench/run.py [--rounds 5] [--only a,b,c,d,e,f,g,h]
+    python tests/bench/run.py [--rounds 5] [--only a,b,c,d,e,f,g,h,i,v]
 
 (a) a cold `check` of the seed cabinet against a bare script that does the same booleans
 (b) growth of `check` from 10 to 1,000 boards
@@ -10,6 +10,8 @@
 (f) a straight way of a part out of its mate against one intersection of the two (`ways.py`)
 (g) planning the order of 500 boards against 10 (`plans.py`)
 (h) a check after one edited line, with what was kept, against one from the start (`warm.py`)
+(i) a sweep of 64 cabinets on two workers against one
+(v) the page: first picture, a frame, an edit of the open cabinet (`page.py`; needs Chromium)
 
 Times are medians of wall seconds; pairs of commands are run in turn, so that a drifting machine
 slows both. Peak memory is that of each process, from the operating system.
@@ -257,6 +259,24 @@ def bench_warm(_: Path, __: int) -> None:
     subprocess.run([sys.executable, str(HERE / "warm.py"), str(CABINET)], check=True)
 
 
+def bench_sweep(_: Path, rounds: int) -> None:
+    family = ["--vary", "width=360mm..465mm/15mm", "--vary", "height=480mm..550mm/10mm"]
+    command = [*DRYFIT, "check", str(CABINET), *family, "--workers"]
+    runs = [[timed([*command, n]) for n in ("2", "1")] for _ in range(max(1, rounds // 3))]
+    two, one = (
+        Run(
+            statistics.median(r[i].seconds for r in runs),
+            statistics.median(r[i].megabytes for r in runs),
+        )
+        for i in (0, 1)
+    )
+    row("(i) 64 variants, two workers / one", two, one, "aim 0.6")
+
+
+def bench_page(_: Path, rounds: int) -> None:
+    subprocess.run([sys.executable, str(HERE / "page.py"), str(rounds)], check=True)
+
+
 BENCHES = {
     "a": bench_check,
     "b": bench_growth,
@@ -266,13 +286,15 @@ BENCHES = {
     "f": bench_ways,
     "g": bench_plans,
     "h": bench_warm,
+    "i": bench_sweep,
+    "v": bench_page,
 }
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description="Ratios side by side in one run.")
     parser.add_argument("--rounds", type=int, default=5)
-    parser.add_argument("--only", default="a,b,c,d,e,f,g,h")
+    parser.add_argument("--only", default="a,b,c,d,e,f,g,h,i,v")
     options = parser.parse_args()
     print(f"{'':44} {'ours':>19}   {'other':>19}   ratio")
     with tempfile.TemporaryDirectory() as name:
