@@ -29,7 +29,7 @@ from .shadows import Vector
 from .sliding import free_travel
 from .solids import Bodies
 from .species import densities
-from .thresholds import GLUE_GAP, TWIN_INSET
+from .thresholds import GLUE_GAP, LEAST_TONGUE, TWIN_INSET
 
 
 @dataclass(frozen=True, slots=True)
@@ -291,22 +291,22 @@ def _mating_found(bodies: Bodies, mating: Mating) -> Found | None:
     if mating.leans:
         slide = leaning_play(bodies, part, socket, mating.axis)
         return None if slide is None else Found(slide, None)
-    least = _narrowest(bodies, mating)
+    # Beyond half a part, or a pin that just holds, begins the outside of another wall.
+    deepest = min(_narrowest(bodies, mating) / 2, LEAST_TONGUE)
     poses = (bodies.plan.boards[i].board.pose for i in (part, socket))
     known: Table[tuple[object, ...], Found | None] = bodies.kept.table("play", 2)
-    key = (bodies.kind(part), bodies.kind(socket), *poses, mating.axis, least)
+    key = (bodies.kind(part), bodies.kind(socket), *poses, mating.axis, deepest)
     if key not in known:
         way = own_axis(bodies, part, mating.axis)
         one, other = bodies.faces(part, inset=0.0), bodies.faces(socket, inset=0.0)
-        stops = walls.play(one, other, way, least / 2)
+        stops = walls.play(one, other, way, deepest)
         total, tightest = stops.total, stops.tightest
         known[key] = None if total is None or tightest is None else Found(total, tightest.at)
     return known[key]
 
 
 def _narrowest(bodies: Bodies, mating: Mating) -> float:
-    """The least size of what the joint fits into one another along the mating's axis, mm: beyond a
-    part of that size begins the outside of another wall."""
+    """The least size of what the joint fits into one another along the mating's axis, mm."""
     alike = (
         other.part_size
         for joint in bodies.plan.joints
