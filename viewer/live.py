@@ -19,7 +19,7 @@ from ..lang.files import Files
 from ..lang.inspection import Inspection
 from ..lang.messages.view import ours
 from ..lang.render import Pages
-from .looking import Looking, is_broken, worked
+from .looking import Looking, is_broken
 from .scene import Picture, findings_told
 from .wording import Json, complaint, encoded
 
@@ -147,7 +147,7 @@ class Live:
 
     def _check(self, inspection: Inspection) -> None:
         known = self._looking.checked(inspection)
-        more = worked(known)
+        more = self._looking.worked(known)
         picture = self._pictured(lambda: self._looking.seen(known, more))
         with self._lock:
             if self._unchecked is inspection:

@@ -14,6 +14,7 @@ from ..kernel.assembly import assembly
 from ..kernel.checks import check
 from ..kernel.checks.assembly import is_whole
 from ..kernel.checks.findings import LeftoverWood, UnresolvedOverlap
+from ..kernel.cutter import Bit
 from ..kernel.export.drawing import drawing
 from ..kernel.export.names import part_stems
 from ..kernel.export.scene import Meshes
@@ -39,6 +40,7 @@ class Looking:
         self._meshes = Meshes(EXPORT_CHORD)
         self._joints = Kept()
         self._checks = Kept()
+        self._profiles: dict[tuple[BoardPlan, str, tuple[Bit, ...]], str] = {}
 
     def read(self, files: Files) -> Inspection:
         """The design and its cuts, not checked yet."""
@@ -56,20 +58,29 @@ class Looking:
         found = check(inspection.plan, self._checks)
         return replace(inspection, findings=in_order(inspection.findings + found))
 
+    def worked(self, inspection: Inspection) -> Worked | None:
+        """The flat profiles and the steps of a design that was checked; None without a plan."""
+        plan = inspection.plan
+        if plan is None:
+            return None
+        bodies = Bodies(plan, kept=self._checks)
+        steps = _assembly(inspection, bodies)
+        return Worked(bodies=bodies, profiles=self._profiles_of(plan), assembly=steps)
+
+    def _profiles_of(self, plan: CutPlan) -> Mapping[str, str]:
+        """The flat profile of each board by its name, as SVG; those kept that are still right."""
+        bits, stems = plan.design.bits, part_stems(plan)
+        known, self._profiles = self._profiles, {}
+        for board in plan.boards:
+            key = (board, stems[board.board.name], bits)
+            self._profiles[key] = known.get(key) or _profile(*key)
+        return {key[0].board.name: drawn for key, drawn in self._profiles.items()}
+
 
 def is_broken(inspection: Inspection) -> bool:
     """Whether the text was not understood whole: the picture before it tells more than one with
     parts missing would."""
     return inspection.plan is None or has_language_errors(inspection.findings)
-
-
-def worked(inspection: Inspection) -> Worked | None:
-    """The flat profiles and the steps; None without a plan."""
-    if inspection.plan is None:
-        return None
-    bodies = Bodies(inspection.plan)
-    steps = _assembly(inspection, bodies)
-    return Worked(bodies=bodies, profiles=_profiles(inspection.plan), assembly=steps)
 
 
 def _assembly(inspection: Inspection, bodies: Bodies) -> Assembly | None:
@@ -82,12 +93,6 @@ def _assembly(inspection: Inspection, bodies: Bodies) -> Assembly | None:
     return found if isinstance(found, Assembly) else None
 
 
-def _profiles(plan: CutPlan) -> Mapping[str, str]:
-    """The flat profile of each board by its name, as SVG."""
-    bits = {bit.name: bit for bit in plan.design.bits}
-    stems = part_stems(plan)
-
-    def profile(board: BoardPlan) -> str:
-        return part_svg(drawing(board_profile(board, bits)), stems[board.board.name]).decode()
-
-    return {board.board.name: profile(board) for board in plan.boards}
+def _profile(board: BoardPlan, stem: str, bits: tuple[Bit, ...]) -> str:
+    flat = board_profile(board, {bit.name: bit for bit in bits})
+    return part_svg(drawing(flat), stem).decode()

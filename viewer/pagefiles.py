@@ -32,6 +32,5 @@ def page_files(folder: Path = BUILT) -> PageFiles:
         )
     except OSError as error:
         raise Fault(
-            f"the page is not built (`{error.filename}` cannot be read): install dryfit again, "
-            "with the node and npm that come with it"
+            f"the page is not built (`{error.filename}` cannot be read): install dryfit again"
         ) from error

@@ -29,14 +29,14 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
 
 
 def _save(asked: Request, page: Path, shown: Terminal, *, force: bool) -> int:
-    from ...viewer.looking import Looking, worked
+    from ...viewer.looking import Looking
     from ...viewer.pagefiles import page_files
     from ...viewer.saved import MARK, saved_page
 
     files, looking = page_files(), Looking(asked)
     with shown.busy(f"{asked.file}: drawing"):
         inspection = looking.checked(looking.read(DiskFiles()))
-        picture = looking.seen(inspection, worked(inspection))
+        picture = looking.seen(inspection, looking.worked(inspection))
     complain(inspection, shown)
     if inspection.design is None or inspection.plan is None or not inspection.plan.boards:
         return 1

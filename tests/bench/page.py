@@ -23,7 +23,7 @@ from pathlib import Path
 from designs import rack
 from dryfit.lang.files import DiskFiles
 from dryfit.lang.inspection import Request
-from dryfit.viewer.looking import Looking, worked
+from dryfit.viewer.looking import Looking
 from dryfit.viewer.opened import Opened, opened
 from dryfit.viewer.pagefiles import page_files
 from dryfit.viewer.saved import saved_page
@@ -59,7 +59,7 @@ def written(design: Path, page: Path) -> None:
     """The design saved as a page, in this process: a start of Python is no part of it."""
     looking = Looking(Request(file=str(design)))
     inspection = looking.checked(looking.read(DiskFiles()))
-    shown = looking.seen(inspection, worked(inspection))
+    shown = looking.seen(inspection, looking.worked(inspection))
     page.write_text(saved_page(page_files(), shown, design.stem), "utf-8")
 
 

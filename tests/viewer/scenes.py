@@ -8,7 +8,7 @@ from typing import Any
 
 from dryfit.lang.files import DiskFiles, Files, MemoryFiles
 from dryfit.lang.inspection import Inspection, Request
-from dryfit.viewer.looking import Looking, worked
+from dryfit.viewer.looking import Looking
 from dryfit.viewer.scene import Picture
 
 SCHEMA: dict[str, Any] = json.loads(
@@ -35,7 +35,7 @@ def shown_text(text: str) -> tuple[Inspection, Picture]:
 def _shown(request: Request, read_from: Files) -> tuple[Inspection, Picture]:
     looking = Looking(request)
     inspection = looking.checked(looking.read(read_from))
-    return inspection, looking.seen(inspection, worked(inspection))
+    return inspection, looking.seen(inspection, looking.worked(inspection))
 
 
 def document(picture: Picture) -> dict[str, Any]:

@@ -7,12 +7,12 @@ import jsonschema
 import pytest
 from dryfit.lang.cli import main
 from dryfit.lang.files import MemoryFiles
-from dryfit.lang.inspection import Inspection, Request
+from dryfit.lang.inspection import Request
 from dryfit.viewer.live import MOST_NEWS, Live
-from dryfit.viewer.looking import Looking, worked
+from dryfit.viewer.looking import Looking
 from dryfit.viewer.opened import Opened
 from scenes import MESSAGES
-from served import TRAY, Told, asked, scene_of, serving, told
+from served import PATIENCE, TRAY, Told, asked, scene_of, serving, told
 
 BROKEN = TRAY.replace("board base of ply12", "board base ply12")
 
@@ -185,20 +185,20 @@ def test_a_page_that_never_fetches_its_news_is_let_go() -> None:
 
 
 def test_a_fault_of_ours_is_told_and_ends_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    def broken(_: Inspection) -> None:
+    def broken(*_: object) -> None:
         raise RuntimeError("out of\nglue")
 
-    monkeypatch.setattr("dryfit.viewer.live.worked", broken)
     live = Live(Looking(Request(file="tray.dry")))
     with live.listening() as listener:
         assert listener is not None
-        live.look(MemoryFiles({"tray.dry": TRAY}))
-        news = [listener.get(timeout=20) for _ in range(2)]
+        with monkeypatch.context() as patch:
+            patch.setattr(Looking, "worked", broken)
+            live.look(MemoryFiles({"tray.dry": TRAY}))
+            news = [listener.get(timeout=PATIENCE) for _ in range(2)]
         assert [one.kind for one in news if one] == ["scene", "findings"]
         assert news[1] is not None
         assert "RuntimeError: out of glue" in news[1].data
-        monkeypatch.setattr("dryfit.viewer.live.worked", worked)
         live.look(MemoryFiles({"tray.dry": TRAY}))
-        kinds = [getattr(listener.get(timeout=20), "kind", None) for _ in range(3)]
+        kinds = [getattr(listener.get(timeout=PATIENCE), "kind", None) for _ in range(3)]
         assert kinds == ["mended", "scene", "scene"]
     live.close()

@@ -10,13 +10,10 @@ from typing import Any
 
 import pytest
 from dryfit.kernel.design import Design
-from dryfit.kernel.export.scene import Meshes
 from dryfit.kernel.plan import CutPlan
-from dryfit.kernel.thresholds import EXPORT_CHORD
-from dryfit.lang.inspection import Inspection
+from dryfit.lang.inspection import Inspection, Request
 from dryfit.lang.render import Pages
-from dryfit.viewer.looking import worked
-from dryfit.viewer.scene import picture
+from dryfit.viewer.looking import Looking
 from handmade import PLY, board_plan
 from paged import box, colour, example_page, opened_page, page_of, state
 from playwright.sync_api import Browser, Page, expect
@@ -305,7 +302,8 @@ def handmade(plan: CutPlan, folder: Path) -> Path:
     inspection = Inspection(
         file=plan.design.name, findings=(), pages=Pages({}), design=plan.design, plan=plan
     )
-    made = picture(inspection, Meshes(EXPORT_CHORD), worked(inspection))
+    looking = Looking(Request(file=inspection.file))
+    made = looking.seen(inspection, looking.worked(inspection))
     return page_of(made, folder / "handmade.html", plan.design.name)
 
 
