@@ -18,7 +18,8 @@ export class Acts {
   constructor(
     readonly model: Model,
     readonly stage: Stage,
-    readonly still: () => boolean,
+    readonly still: () => boolean, // no motion is wanted
+    readonly narrow: () => boolean, // ledger and slip share one place
   ) {
     stage.each((time) => this.tick(time));
   }
@@ -46,7 +47,8 @@ export class Acts {
   }
 
   picks(picked: Picked): void {
-    this.model.set({ picked, slip: picked !== null || this.state.slip, said: told(this.state, picked) });
+    const ledger = this.state.ledger && !(picked !== null && this.narrow());
+    this.model.set({ picked, ledger, said: told(this.state, picked) });
   }
 
   pickJoint(name: string): void {
@@ -62,7 +64,7 @@ export class Acts {
       stepping: false,
       moved: new Map(),
       picked: { kind: "finding", index },
-      slip: true,
+      ledger: this.state.ledger && !this.narrow(),
       said: `${finding.code} ${finding.title}`,
     });
     const box = new THREE.Box3();

@@ -47,7 +47,12 @@ function begin(): void {
     notice.fail("This browser draws no 3D pictures (WebGL 2 is missing or switched off).");
     return;
   }
-  const acts = new Acts(model, stage, () => calm.matches);
+  const acts = new Acts(
+    model,
+    stage,
+    () => calm.matches,
+    () => narrow.matches,
+  );
   build(root, acts, notice, canvas);
   night.addEventListener("change", () => model.set({ theme: night.matches ? "dark" : "light" }));
   void run(acts, notice);

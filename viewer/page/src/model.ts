@@ -50,7 +50,6 @@ export interface State {
   readonly leaf: Leaf;
   readonly filter: string;
   readonly ledger: boolean; // open
-  readonly slip: boolean;
   readonly broken: readonly Finding[] | null; // while the text cannot be drawn
   readonly away: boolean; // the server does not answer
   readonly said: string; // to those who listen
@@ -91,7 +90,6 @@ export const START: State = {
   leaf: "parts",
   filter: "",
   ledger: true,
-  slip: true,
   broken: null,
   away: false,
   said: "",

@@ -5,7 +5,6 @@ import { button, el } from "./dom";
 import { fit, lengths, length, volume, type Units } from "./figures";
 import { jointWords } from "./ledger";
 import type { State } from "./model";
-import { shown } from "./rows";
 import type { Board, Cut, Finding, Joint, Place, Vec } from "./scene";
 
 const AXES: Record<string, string> = {
@@ -29,7 +28,6 @@ export class Slip {
   private show(now: State): void {
     const { picked, scene, units, hidden, ghosts, only } = now;
     this.element.classList.toggle("idle", picked === null);
-    shown(this.element, now.slip || picked !== null);
     const wanted = [picked, scene, units, hidden, ghosts, only];
     if (wanted.every((each, i) => each === this.drawn[i])) return;
     this.drawn = wanted;

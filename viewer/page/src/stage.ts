@@ -256,8 +256,12 @@ export class Stage {
   // -- drawing -------------------------------------------------------------------------------------
 
   size(wide: number, high: number, insets: Insets): void {
-    this.renderer.setPixelRatio(Math.min(2, window.devicePixelRatio || 1));
-    this.renderer.setSize(wide, high, false);
+    const ratio = Math.min(2, window.devicePixelRatio || 1);
+    const is = this.renderer.getSize(new THREE.Vector2());
+    if (is.x !== wide || is.y !== high || this.renderer.getPixelRatio() !== ratio) {
+      this.renderer.setPixelRatio(ratio);
+      this.renderer.setSize(wide, high, false); // which also clears it
+    }
     this.rig.size(wide, high, insets);
     this.marks.size(wide, high);
     this.cutaway.size(wide, high);
