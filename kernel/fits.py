@@ -38,7 +38,7 @@ from .straying import (
     wall_gap,
     worst,
 )
-from .thresholds import LOOSE_FIT, SAME
+from .thresholds import LEAST_TONGUE, LOOSE_FIT, SAME
 from .walls import play
 
 SAMPLES, SEED = 2000, 1
@@ -189,7 +189,7 @@ def _sum(
         first = matings[0]
         line = leaning_gap(drawn, joint.cuts, first.follows, first.socket_follows)
         return Sum((line,), (leaning_gap(0.0, (), None, None),))
-    deepest = min(mating.part_size for mating in matings) / 2
+    deepest = min(*(mating.part_size / 2 for mating in matings), LEAST_TONGUE)  # as measure does
     way = own_axis(bodies, part, axis)
     one, other = bodies.faces(part, inset=0.0), bodies.faces(mate, inset=0.0)
     stops = play(one, other, way, deepest, WINDOW)
