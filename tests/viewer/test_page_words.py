@@ -102,6 +102,38 @@ def test_only_shapes_and_words_are_taken_over_from_a_drawing(
         assert set(facts) <= {"data-layer", "d"}
 
 
+def test_the_line_of_the_text_is_copied(browser: Browser, saved: Path) -> None:
+    with opened_page(browser, saved.as_uri()) as tab:
+        tab.context.grant_permissions(["clipboard-read", "clipboard-write"])
+        tab.get_by_role("treeitem", name="end_f").click()
+        line = tab.locator(".slip .source code").text_content()
+        assert line is not None
+        assert re.search(r"hive-box\.dry:\d+$", line)
+        tab.get_by_role("button", name=f"Copy {line}").click()
+        expect(tab.get_by_role("status")).to_have_text(f"Copied {line}")
+        assert tab.evaluate("() => navigator.clipboard.readText()") == line
+
+
+def test_sheets_are_listed_and_shown_where_there_are_some(
+    browser: Browser, saved: Path, tmp_path: Path
+) -> None:
+    sheet = (
+        '{"name":"ply12 1","stock":"ply12","size_mm":[2440,1220],"parts":["a","b"],"svg":"'
+        "\\u003csvg xmlns='http://www.w3.org/2000/svg'\\u003e\\u003crect width='2440' "
+        "height='1220'/\\u003e\\u003c/svg\\u003e\"}"
+    )
+    text = saved.read_text("utf-8")
+    assert text.count('"sheets":[]') == 1
+    page = tmp_path / "page.html"
+    page.write_text(text.replace('"sheets":[]', f'"sheets":[{sheet}]'), "utf-8")
+    with opened_page(browser, page.as_uri()) as tab:
+        tab.get_by_role("tab", name="Sheets").click()
+        tab.get_by_role("button", name="ply12 1").click()
+        flat = tab.get_by_role("dialog", name="Flat part")
+        expect(flat).to_contain_text("2440 × 1220 mm of ply12, 2 parts")
+        expect(flat.locator("svg rect")).to_have_count(1)
+
+
 def test_lengths_in_inches_and_back(tab: Page) -> None:
     part = tab.get_by_role("treeitem", name="end_f")
     expect(part).to_contain_text("mm")

@@ -32,7 +32,7 @@ export class Acts {
     return this.state.scene.steps.length;
   }
 
-  // -- picking -------------------------------------------------------------------------------------
+  // -- picking -----------------------------------------------------------------------------------
 
   pick(name: string | null, more = false): void {
     if (name === null) {
@@ -82,11 +82,12 @@ export class Acts {
     if (boards.length === 0) return;
     const now = this.state.picked?.kind === "boards" ? this.state.picked.names[0] : undefined;
     const at = boards.findIndex((board) => board.name === now);
-    const next = at < 0 ? (by > 0 ? 0 : boards.length - 1) : (at + by + boards.length) % boards.length;
+    const next =
+      at < 0 ? (by > 0 ? 0 : boards.length - 1) : (at + by + boards.length) % boards.length;
     this.pick(boards[next]!.name);
   }
 
-  // -- what is shown -------------------------------------------------------------------------------
+  // -- what is shown -----------------------------------------------------------------------------
 
   hide(): void {
     const names = pickedBoards(this.state);
@@ -118,10 +119,15 @@ export class Acts {
   }
 
   showAll(): void {
-    this.model.set({ hidden: new Set(), ghosts: new Set(), only: null, said: "All parts shown" });
+    this.model.set({
+      hidden: new Set(),
+      ghosts: new Set(),
+      only: null,
+      said: "All parts shown",
+    });
   }
 
-  // -- where it is seen from -----------------------------------------------------------------------
+  // -- where it is seen from ---------------------------------------------------------------------
 
   fit(): void {
     this.zoomTo(this.stage.boxes());
@@ -151,7 +157,7 @@ export class Acts {
     this.model.set({ parallel: !this.state.parallel });
   }
 
-  // -- taking apart and putting together -----------------------------------------------------------
+  // -- taking apart and putting together ---------------------------------------------------------
 
   /** Puts the line somewhere by hand. */
   slide(at: number): void {
@@ -279,7 +285,7 @@ export class Acts {
     }
   }
 
-  // -- motions -------------------------------------------------------------------------------------
+  // -- motions -----------------------------------------------------------------------------------
 
   move(name: string, by: number): void {
     const moved = new Map(this.state.moved);
@@ -288,7 +294,7 @@ export class Acts {
     this.model.set({ moved });
   }
 
-  // -- looking inside ------------------------------------------------------------------------------
+  // -- looking inside ----------------------------------------------------------------------------
 
   inside(change: Partial<Inside>): void {
     this.model.set({ inside: { ...this.state.inside, ...change } });
@@ -300,7 +306,7 @@ export class Acts {
     this.model.set({ said: on ? "Looking inside" : "Closed again" });
   }
 
-  // -- measuring -----------------------------------------------------------------------------------
+  // -- measuring ---------------------------------------------------------------------------------
 
   toggleMeasure(): void {
     const measuring = !this.state.measuring;
@@ -324,7 +330,7 @@ export class Acts {
     this.model.set({ spots, said });
   }
 
-  // -- the rest ------------------------------------------------------------------------------------
+  // -- the rest ----------------------------------------------------------------------------------
 
   units(): void {
     this.model.set({ units: this.state.units === "mm" ? "in" : "mm" });

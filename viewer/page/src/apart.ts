@@ -74,8 +74,7 @@ function spans(box: THREE.Box3, frame: readonly THREE.Vector3[]): readonly [Span
   const half = box.getSize(new THREE.Vector3()).multiplyScalar(0.5);
   const along = (way: THREE.Vector3): Span => {
     const middle = centre.dot(way);
-    const wide =
-      half.x * Math.abs(way.x) + half.y * Math.abs(way.y) + half.z * Math.abs(way.z);
+    const wide = half.x * Math.abs(way.x) + half.y * Math.abs(way.y) + half.z * Math.abs(way.z);
     return [middle - wide, middle + wide];
   };
   return [along(frame[0]!), along(frame[1]!), along(frame[2]!)];

@@ -34,7 +34,13 @@ export class Bar {
   private readonly theme: HTMLButtonElement;
   private readonly cut = el("div", { class: "tool", role: "group", "aria-label": "Look inside" });
   private readonly ways: readonly HTMLButtonElement[];
-  private readonly plane = el("input", { type: "range", min: "0", max: "1", step: "0.002", "aria-label": "Where it is cut" });
+  private readonly plane = el("input", {
+    type: "range",
+    min: "0",
+    max: "1",
+    step: "0.002",
+    "aria-label": "Where it is cut",
+  });
   private readonly tape = el("div", { class: "tool", role: "group", "aria-label": "Measure" });
   private readonly reading = el("p");
 
@@ -67,7 +73,12 @@ export class Bar {
       button("Print", around.print),
       help,
     );
-    this.element = el("header", { class: "bar" }, el("div", { class: "title" }, this.name, this.about), tools);
+    this.element = el(
+      "header",
+      { class: "bar" },
+      el("div", { class: "title" }, this.name, this.about),
+      tools,
+    );
     this.ways = WAYS.map((words, axis) =>
       button(words, () => acts.inside({ axis: axis as 0 | 1 | 2 })),
     );
@@ -101,7 +112,10 @@ export class Bar {
     pressed(this.measure, now.measuring);
     pressed(this.sizes, now.sizes);
     say(this.units, units === "mm" ? "mm" : "inches");
-    this.units.setAttribute("aria-label", units === "mm" ? "Lengths in millimetres" : "Lengths in inches");
+    this.units.setAttribute(
+      "aria-label",
+      units === "mm" ? "Lengths in millimetres" : "Lengths in inches",
+    );
     say(this.theme, now.theme === "dark" ? "Dark" : "Light");
     this.theme.setAttribute("aria-label", now.theme === "dark" ? "Dark page" : "Light page");
     shown(this.cut, now.inside.on);
@@ -118,8 +132,14 @@ const pressed = (made: HTMLElement, is: boolean): void => mark(made, "aria-press
 function about({ scene }: State): string {
   const many = (count: number, one: string): string => `${count} ${one}${count === 1 ? "" : "s"}`;
   const found = scene.findings.length;
-  const checked = scene.checked ? (found === 0 ? "nothing found" : many(found, "finding")) : "checking …";
-  return [many(scene.boards.length, "part"), many(scene.joints.length, "joint"), checked].join(", ");
+  const checked = scene.checked
+    ? found === 0
+      ? "nothing found"
+      : many(found, "finding")
+    : "checking …";
+  return [many(scene.boards.length, "part"), many(scene.joints.length, "joint"), checked].join(
+    ", ",
+  );
 }
 
 function reading({ spots, units }: State): string {

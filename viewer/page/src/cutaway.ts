@@ -160,7 +160,12 @@ function lay(square: THREE.BufferGeometry, plane: THREE.Plane, box: THREE.Box3):
   const v = plane.normal.clone().cross(u);
   const position = square.getAttribute("position");
   const normal = square.getAttribute("normal");
-  [[-1, -1], [1, -1], [1, 1], [-1, 1]].forEach(([a, b], i) => {
+  [
+    [-1, -1],
+    [1, -1],
+    [1, 1],
+    [-1, 1],
+  ].forEach(([a, b], i) => {
     const at = centre.clone().addScaledVector(u, a!).addScaledVector(v, b!);
     position.setXYZ(i, at.x, at.y, at.z);
     normal.setXYZ(i, -plane.normal.x, -plane.normal.y, -plane.normal.z);

@@ -77,7 +77,8 @@ export class Hands {
   private up(event: PointerEvent): void {
     const clicked = this.fingers.size === 1 && !this.dragged && event.button === 0;
     this.gone(event);
-    if (clicked) this.click(event.offsetX, event.offsetY, event.shiftKey || event.ctrlKey || event.metaKey);
+    if (clicked)
+      this.click(event.offsetX, event.offsetY, event.shiftKey || event.ctrlKey || event.metaKey);
   }
 
   private gone(event: PointerEvent): void {

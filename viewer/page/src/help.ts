@@ -37,8 +37,8 @@ export class Help {
       el(
         "p",
         {},
-        "Drag to turn, with Shift or the right button to push, wheel or two fingers to come nearer. " +
-          "Click a part; click it again on a cut to pick the joint. Shift-click picks several. " +
+        "Drag to turn, with Shift or the right button to push; the wheel or two fingers come " +
+          "nearer. Click a part; click it again on a cut to pick the joint. Shift-click picks several. " +
           "Double-click to go to it.",
       ),
     );

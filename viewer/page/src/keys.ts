@@ -125,7 +125,10 @@ function cornerWalk(acts: Acts): Record<"next" | "before" | "take", () => void> 
     of = name;
     const spot = all[at]!;
     const [x, y, z] = spot.at.map((c) => c.toFixed(1));
-    acts.model.set({ said: `Corner ${at + 1} of ${all.length}, x ${x} y ${y} z ${z}`, aim: spot });
+    acts.model.set({
+      said: `Corner ${at + 1} of ${all.length}, x ${x} y ${y} z ${z}`,
+      aim: spot,
+    });
   };
   return {
     next: walk(1),

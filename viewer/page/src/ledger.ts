@@ -91,7 +91,7 @@ export class Ledger {
     this.acts.picks({ kind: "boards", names });
   }
 
-  // -- showing -------------------------------------------------------------------------------------
+  // -- showing -----------------------------------------------------------------------------------
 
   private show(now: State, before: State): void {
     const { scene } = now;
@@ -151,7 +151,7 @@ export class Ledger {
     this.body.append(this.empty, this.rows[leaf].element);
   }
 
-  // -- what moves, sheets --------------------------------------------------------------------------
+  // -- what moves, sheets ------------------------------------------------------------------------
 
   private fillMoves(state: State): void {
     const known = new Map(
@@ -196,8 +196,7 @@ export class Ledger {
     const by = Math.abs(state.moved.get(motion.name) ?? 0);
     if (Number(input.value) !== by) input.value = String(by);
     const swings = motion.kind === "swing";
-    const said = (amount: number): string =>
-      swings ? angle(amount) : length(amount, state.units);
+    const said = (amount: number): string => (swings ? angle(amount) : length(amount, state.units));
     const most = said(Math.abs(motion.amount));
     const still = `${swings ? "turns" : "travels"} ${most}`;
     const told = by === 0 ? still : `${swings ? "turned" : "out"} ${said(by)} of ${most}`;
@@ -216,7 +215,7 @@ export class Ledger {
   }
 }
 
-// -- rows ------------------------------------------------------------------------------------------
+// -- rows ----------------------------------------------------------------------------------------
 
 const PLAIN = { sign: "", kind: "", level: 1, group: false, inside: [] } as const;
 
@@ -237,7 +236,16 @@ function partRows(state: State, wanted: readonly string[]): readonly Row[] {
       const key = path.slice(0, depth).join(".");
       if (!groups.has(key)) {
         groups.add(key);
-        rows.push({ ...PLAIN, key, words: path[depth - 1]!, note: "", kind: "group", level: depth, group: true, inside: [...inside] });
+        rows.push({
+          ...PLAIN,
+          key,
+          words: path[depth - 1]!,
+          note: "",
+          kind: "group",
+          level: depth,
+          group: true,
+          inside: [...inside],
+        });
       }
       inside.push(key);
     }
@@ -313,7 +321,10 @@ const isFinding = (row: Row, { picked }: State): boolean =>
   picked?.kind === "finding" && String(picked.index) === row.key;
 
 const words = (filter: string): readonly string[] =>
-  filter.toLowerCase().split(/\s+/).filter((word) => word !== "");
+  filter
+    .toLowerCase()
+    .split(/\s+/)
+    .filter((word) => word !== "");
 
 const fits = (text: string, wanted: readonly string[]): boolean =>
   wanted.every((word) => text.toLowerCase().includes(word));

@@ -84,7 +84,11 @@ function build(root: HTMLElement, acts: Acts, notice: Notice, canvas: HTMLCanvas
     },
   };
   const bar = new Bar(acts, around);
-  const slip = new Slip(acts, (board) => flat.board(board), () => stage.wholeSize());
+  const slip = new Slip(
+    acts,
+    (board) => flat.board(board),
+    () => stage.wholeSize(),
+  );
   const steps = new StepLine(acts);
   const said = el("p", { class: "said", role: "status", "aria-live": "polite" });
   const middle = el(
@@ -95,7 +99,17 @@ function build(root: HTMLElement, acts: Acts, notice: Notice, canvas: HTMLCanvas
     bar.strip,
     notice.element,
   );
-  root.append(bar.element, ledger.element, middle, slip.element, steps.element, said, paper.element, flat.element, help.element);
+  root.append(
+    bar.element,
+    ledger.element,
+    middle,
+    slip.element,
+    steps.element,
+    said,
+    paper.element,
+    flat.element,
+    help.element,
+  );
   const table = keys(acts, around);
   help.fill(table);
   listen(table, canvas, () => help.letters);
@@ -207,13 +221,30 @@ function kept(state: State, scene: Scene): Partial<State> {
 
 function sameFinding(state: State, scene: Scene, index: number): State["picked"] {
   const was = state.scene.findings[index];
-  const at = scene.findings.findIndex((each) => each.code === was?.code && each.title === was.title);
+  const at = scene.findings.findIndex(
+    (each) => each.code === was?.code && each.title === was.title,
+  );
   return at < 0 ? null : { kind: "finding", index: at };
 }
 
 const SEEN: readonly (keyof State)[] = [
-  "scene", "picked", "under", "hidden", "ghosts", "only", "at", "stepping", "moved", "inside",
-  "measuring", "spots", "aim", "sizes", "parallel", "units", "theme",
+  "scene",
+  "picked",
+  "under",
+  "hidden",
+  "ghosts",
+  "only",
+  "at",
+  "stepping",
+  "moved",
+  "inside",
+  "measuring",
+  "spots",
+  "aim",
+  "sizes",
+  "parallel",
+  "units",
+  "theme",
 ];
 
 const needsDrawing = (now: State, before: State): boolean =>

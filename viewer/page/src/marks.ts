@@ -112,7 +112,7 @@ export class Marks {
     return made;
   }
 
-  // -- what is picked ------------------------------------------------------------------------------
+  // -- what is picked ----------------------------------------------------------------------------
 
   private outline(state: State, stage: Stage, colour: number): void {
     const names = pickedBoards(state);
@@ -150,7 +150,7 @@ export class Marks {
     }
   }
 
-  // -- findings ------------------------------------------------------------------------------------
+  // -- findings ----------------------------------------------------------------------------------
 
   private findings(state: State, stage: Stage, labels: Label[]): void {
     const colours = TOKENS[state.theme];
@@ -175,7 +175,12 @@ export class Marks {
       shown.forEach((at, i) => {
         const text = finding.marks[i - finding.lumps.length]?.text ?? "";
         const said = [finding.code, text].filter((each) => each !== "").join(" ");
-        labels.push({ at: new THREE.Vector3(...at), text: said, kind: "finding", finding: index });
+        labels.push({
+          at: new THREE.Vector3(...at),
+          text: said,
+          kind: "finding",
+          finding: index,
+        });
       });
     });
   }
@@ -210,7 +215,7 @@ export class Marks {
     this.lines(new Float32Array(ends), colour, 2, false);
   }
 
-  // -- lengths -------------------------------------------------------------------------------------
+  // -- lengths -----------------------------------------------------------------------------------
 
   private sizes(state: State, stage: Stage, rig: Rig, labels: Label[]): void {
     const names = state.picked?.kind === "boards" ? state.picked.names : undefined;
@@ -251,7 +256,12 @@ export class Marks {
     const ends = [...from.toArray(), ...to.toArray(), ...to.toArray(), ...b.at];
     this.lines(new Float32Array(ends), colour, 2.2, false);
     const at = from.clone().lerp(to, 0.5);
-    labels.push({ at, text: length(found.distance, state.units), kind: "measure", finding: -1 });
+    labels.push({
+      at,
+      text: length(found.distance, state.units),
+      kind: "measure",
+      finding: -1,
+    });
   }
 
   private lines(ends: Float32Array, colour: number, wide: number, hides = true): LineSegments2 {

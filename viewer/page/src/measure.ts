@@ -54,7 +54,10 @@ export function corners(stage: Stage, board: string): readonly Spot[] {
   const found = new Map<string, Spot>();
   for (let i = 0; i < points.length; i += 3) {
     const at = new THREE.Vector3().fromArray(points, i).applyMatrix4(piece.mesh.matrix);
-    const key = at.toArray().map((c) => c.toFixed(2)).join();
+    const key = at
+      .toArray()
+      .map((c) => c.toFixed(2))
+      .join();
     if (!found.has(key)) found.set(key, { kind: "corner", board, at: vec(at), along: null });
   }
   return [...found.values()];
@@ -87,7 +90,12 @@ export function measured(a: Spot, b: Spot): Measured {
 }
 
 /** Where a measure square to a face or along no edge ends; null where straight is meant. */
-function squareFoot(a: Spot, b: Spot, from: THREE.Vector3, to: THREE.Vector3): THREE.Vector3 | null {
+function squareFoot(
+  a: Spot,
+  b: Spot,
+  from: THREE.Vector3,
+  to: THREE.Vector3,
+): THREE.Vector3 | null {
   const by = to.clone().sub(from);
   const normal = facing(a, b);
   if (normal !== null) return from.clone().addScaledVector(normal, by.dot(normal));

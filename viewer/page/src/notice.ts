@@ -11,7 +11,12 @@ export class Notice {
   private drawn: unknown = null;
 
   constructor(model: Model) {
-    this.element = el("section", { class: "notice", role: "alert", hidden: "" }, this.title, this.list);
+    this.element = el(
+      "section",
+      { class: "notice", role: "alert", hidden: "" },
+      this.title,
+      this.list,
+    );
     model.watch((now) => this.show(now));
   }
 

@@ -223,8 +223,7 @@ export class Rig {
 
 function cornersOf({ min, max }: THREE.Box3): THREE.Vector3[] {
   return [0, 1, 2, 3, 4, 5, 6, 7].map(
-    (i) =>
-      new THREE.Vector3(i & 1 ? max.x : min.x, i & 2 ? max.y : min.y, i & 4 ? max.z : min.z),
+    (i) => new THREE.Vector3(i & 1 ? max.x : min.x, i & 2 ? max.y : min.y, i & 4 ? max.z : min.z),
   );
 }
 

@@ -39,7 +39,8 @@ export class Rows {
   /** Puts other rows in; what is folded stays so. */
   set(rows: readonly Row[], folded: (row: Row) => boolean): void {
     const known = new Set(this.rows.map((row) => row.key));
-    for (const row of rows) if (row.group && !known.has(row.key) && folded(row)) this.folded.add(row.key);
+    for (const row of rows)
+      if (row.group && !known.has(row.key) && folded(row)) this.folded.add(row.key);
     this.rows = rows;
     this.items = rows.map((row) => this.item(row));
     this.element.replaceChildren(...this.items);
@@ -75,7 +76,12 @@ export class Rows {
   private item(row: Row): HTMLElement {
     const item = el(
       "div",
-      { role: "treeitem", class: `row ${row.kind}`, tabindex: "-1", "aria-level": String(row.level) },
+      {
+        role: "treeitem",
+        class: `row ${row.kind}`,
+        tabindex: "-1",
+        "aria-level": String(row.level),
+      },
       el("span", { class: "sign", "aria-hidden": "true" }, row.sign),
       el("span", { class: "words" }, el("bdi", {}, row.words)),
       el("span", { class: "note" }, row.note),

@@ -10,9 +10,24 @@ import { cutWords } from "./slip";
 import type { Board, Sheet } from "./scene";
 
 const SVG = "http://www.w3.org/2000/svg";
-const SHAPES = new Set(["svg", "g", "path", "circle", "rect", "line", "polyline", "polygon", "text", "tspan", "title", "desc"]);
-const FACTS =
-  /^(d|x|y|x1|x2|y1|y2|cx|cy|r|rx|ry|width|height|points|viewBox|transform|fill|stroke|stroke-width|stroke-dasharray|fill-rule|font-size|text-anchor|data-[a-z-]+)$/;
+const SHAPES = new Set([
+  "svg",
+  "g",
+  "path",
+  "circle",
+  "rect",
+  "line",
+  "polyline",
+  "polygon",
+  "text",
+  "tspan",
+  "title",
+  "desc",
+]);
+const FACTS = new RegExp(
+  "^(d|x|y|x1|x2|y1|y2|cx|cy|r|rx|ry|width|height|points|viewBox|transform|fill|stroke" +
+    "|stroke-width|stroke-dasharray|fill-rule|font-size|text-anchor|data-[a-z-]+)$",
+);
 
 type Side = "A" | "B";
 
@@ -33,7 +48,12 @@ export class FlatView {
     };
     const close = button("×", () => this.element.close(), "close");
     close.setAttribute("aria-label", "Close");
-    this.tabs = el("div", { class: "ways", role: "group", "aria-label": "Side" }, this.sides.A, this.sides.B);
+    this.tabs = el(
+      "div",
+      { class: "ways", role: "group", "aria-label": "Side" },
+      this.sides.A,
+      this.sides.B,
+    );
     this.element.append(
       el("header", {}, this.name, this.about, this.tabs, close),
       this.paper,
@@ -57,7 +77,10 @@ export class FlatView {
   sheet(sheet: Sheet): void {
     const { units } = this.acts.model.state;
     say(this.name, sheet.name);
-    say(this.about, `${lengths(sheet.size_mm, units)} of ${sheet.stock}, ${sheet.parts.length} parts`);
+    say(
+      this.about,
+      `${lengths(sheet.size_mm, units)} of ${sheet.stock}, ${sheet.parts.length} parts`,
+    );
     this.list.replaceChildren(...sheet.parts.map((name) => el("li", {}, el("bdi", {}, name))));
     this.open(sheet.svg, false);
   }
@@ -66,18 +89,22 @@ export class FlatView {
     this.drawing = svg === "" ? null : safe(svg);
     this.tabs.hidden = !sided || this.drawing === null;
     this.sides.B.disabled = this.drawing === null || groups(this.drawing, "B").length === 0;
-    const wait = this.acts.model.state.scene.checked ? "There is no drawing of it." : "Being drawn …";
+    const wait = this.acts.model.state.scene.checked
+      ? "There is no drawing of it."
+      : "Being drawn …";
     this.paper.replaceChildren(this.drawing ?? el("p", { class: "empty" }, wait));
     if (!this.element.open) this.element.showModal();
     if (sided) this.turn("A");
   }
 
   private turn(side: Side): void {
-    for (const each of ["A", "B"] as const) mark(this.sides[each], "aria-pressed", String(each === side));
+    for (const each of ["A", "B"] as const)
+      mark(this.sides[each], "aria-pressed", String(each === side));
     if (this.drawing === null) return;
     const wanted = new Set(groups(this.drawing, side));
     for (const child of this.drawing.children) {
-      if (child.localName === "g") mark(child, "display", wanted.has(child as SVGGElement) ? false : "none");
+      if (child.localName === "g")
+        mark(child, "display", wanted.has(child as SVGGElement) ? false : "none");
     }
     const box = boundsOf([...wanted]);
     if (box === null) return;
@@ -91,13 +118,16 @@ export class FlatView {
 function groups(drawing: SVGSVGElement, side: Side): readonly SVGGElement[] {
   return [...drawing.children].filter(
     (child): child is SVGGElement =>
-      child instanceof SVGGElement && (child.dataset["layer"] ?? "").startsWith("FACE_B_") === (side === "B"),
+      child instanceof SVGGElement &&
+      (child.dataset["layer"] ?? "").startsWith("FACE_B_") === (side === "B"),
   );
 }
 
 /** Round the shapes, and round those words that stand on the part itself. */
 function boundsOf(all: readonly SVGGElement[]): DOMRect | null {
-  const shapes = all.flatMap((group) => [...group.querySelectorAll<SVGGraphicsElement>("path, circle, rect")]);
+  const shapes = all.flatMap((group) => [
+    ...group.querySelectorAll<SVGGraphicsElement>("path, circle, rect"),
+  ]);
   const boxes = shapes.map((shape) => shape.getBBox()).filter((box) => box.width + box.height > 0);
   if (boxes.length === 0) return null;
   const left = Math.min(...boxes.map((box) => box.x));
@@ -131,7 +161,11 @@ function copy(from: Element): SVGElement {
   made.removeAttribute("height");
   for (const child of from.childNodes) {
     if (child.nodeType === Node.TEXT_NODE) made.append(child.textContent ?? "");
-    else if (child instanceof Element && child.namespaceURI === SVG && SHAPES.has(child.localName)) {
+    else if (
+      child instanceof Element &&
+      child.namespaceURI === SVG &&
+      SHAPES.has(child.localName)
+    ) {
       made.append(copy(child));
     }
   }

@@ -36,7 +36,9 @@ export class Slip {
       : null;
     this.element.replaceChildren(...this.content(now));
     if (focused !== null) {
-      const again = [...this.element.querySelectorAll("button")].find((b) => b.textContent === focused);
+      const again = [...this.element.querySelectorAll("button")].find(
+        (b) => b.textContent === focused,
+      );
       (again ?? this.element.querySelector("button"))?.focus();
     }
   }
@@ -70,7 +72,9 @@ export class Slip {
     const size = this.size();
     const facts: Fact[] = [
       ...(size === null ? [] : [["Over all", lengths(size, state.units)] as const]),
-      ...[...stocks].map(([stock, many]) => [stock, `${many} part${many === 1 ? "" : "s"}`] as const),
+      ...[...stocks].map(
+        ([stock, many]) => [stock, `${many} part${many === 1 ? "" : "s"}`] as const,
+      ),
     ];
     const findings = scene.findings.map((finding, i) => this.findingButton(finding, i));
     return [
@@ -89,10 +93,16 @@ export class Slip {
   private head(name: string, kind = ""): HTMLElement {
     const close = button("×", () => this.acts.picks(null), "close");
     close.setAttribute("aria-label", "Let go");
-    return el("header", {}, el("h2", {}, el("bdi", {}, name)), kind === "" ? null : el("p", { class: "kind" }, kind), close);
+    return el(
+      "header",
+      {},
+      el("h2", {}, el("bdi", {}, name)),
+      kind === "" ? null : el("p", { class: "kind" }, kind),
+      close,
+    );
   }
 
-  // -- parts ---------------------------------------------------------------------------------------
+  // -- parts -------------------------------------------------------------------------------------
 
   private board(board: Board, state: State): readonly Node[] {
     const { scene, units } = state;
@@ -101,7 +111,10 @@ export class Slip {
     const facts: Fact[] = [
       ["Size", lengths(board.size_mm, units)],
       ["Grain", AXES[board.grain] ?? board.grain],
-      ["Stock", board.species === null ? board.stock : `${board.stock}, ${readable(board.species)}`],
+      [
+        "Stock",
+        board.species === null ? board.stock : `${board.stock}, ${readable(board.species)}`,
+      ],
     ];
     if (low !== undefined && high !== undefined && low !== high) {
       facts.push(["Delivered", `${length(low, units)} to ${length(high, units)} thick`]);
@@ -116,11 +129,21 @@ export class Slip {
       this.head(board.name),
       factList(facts),
       this.source(board.place),
-      this.deeds(state, [board.name], button("Lay flat", () => this.flat(board))),
+      this.deeds(
+        state,
+        [board.name],
+        button("Lay flat", () => this.flat(board)),
+      ),
       ...section("Findings", findings),
       ...section("Joints", joints),
-      ...section("Cuts", cutWords(board.cuts, units).map((words) => el("p", {}, words))),
-      ...section("By hand", board.hand_steps.map((words) => el("p", {}, words))),
+      ...section(
+        "Cuts",
+        cutWords(board.cuts, units).map((words) => el("p", {}, words)),
+      ),
+      ...section(
+        "By hand",
+        board.hand_steps.map((words) => el("p", {}, words)),
+      ),
     ];
   }
 
@@ -131,7 +154,11 @@ export class Slip {
       made.append(el("span", { class: "note" }, lengths(board.size_mm, state.units)));
       return made;
     });
-    return [this.head(`${boards.length} parts`), this.deeds(state, names), ...section("Parts", rows)];
+    return [
+      this.head(`${boards.length} parts`),
+      this.deeds(state, names),
+      ...section("Parts", rows),
+    ];
   }
 
   private deeds(state: State, names: readonly string[], ...more: readonly Node[]): HTMLElement {
@@ -150,7 +177,11 @@ export class Slip {
 
   private jointButton(joint: Joint, from: string): HTMLElement {
     const others = joint.boards.filter((name) => name !== from).join(", ");
-    const made = button(`${joint.family} with ${others}`, () => this.acts.pickJoint(joint.name), "link");
+    const made = button(
+      `${joint.family} with ${others}`,
+      () => this.acts.pickJoint(joint.name),
+      "link",
+    );
     return made;
   }
 
@@ -160,7 +191,7 @@ export class Slip {
     return button(words, () => this.acts.pickFinding(index), `link finding ${finding.severity}`);
   }
 
-  // -- joints and findings -------------------------------------------------------------------------
+  // -- joints and findings -----------------------------------------------------------------------
 
   private joint(joint: Joint, state: State): readonly Node[] {
     const { scene, units } = state;
@@ -172,7 +203,9 @@ export class Slip {
       .filter((board) => joint.boards.includes(board.name))
       .flatMap((board) => {
         const own = board.cuts.filter((cut) => cut.joint === joint.name);
-        return cutWords(own, units).map((words) => el("p", {}, el("bdi", {}, board.name), `: ${words}`));
+        return cutWords(own, units).map((words) =>
+          el("p", {}, el("bdi", {}, board.name), `: ${words}`),
+        );
       });
     const findings = scene.findings.flatMap((finding, i) =>
       joint.boards.length > 0 && joint.boards.every((name) => finding.boards.includes(name))
@@ -194,7 +227,10 @@ export class Slip {
   private finding(finding: Finding, state: State): readonly Node[] {
     const boards = finding.boards.map((name) => button(name, () => this.acts.pick(name), "link"));
     const lumps = finding.lumps.map((lump) => {
-      const size = lengths(lump.hi.map((high, k) => high - lump.lo[k]!), state.units);
+      const size = lengths(
+        lump.hi.map((high, k) => high - lump.lo[k]!),
+        state.units,
+      );
       return el("p", {}, `${volume(lump.volume, state.units)} within ${size}`);
     });
     const kind = finding.severity === "error" ? "▲ Error" : "△ Warning";
@@ -207,7 +243,7 @@ export class Slip {
     ];
   }
 
-  // -- the line in the text ------------------------------------------------------------------------
+  // -- the line in the text ----------------------------------------------------------------------
 
   private source(place: Place | null): Node {
     if (place === null) return el("p", { class: "source quiet" }, "Not from a line of text");
@@ -220,7 +256,9 @@ export class Slip {
   private async copy(line: string, from: HTMLButtonElement): Promise<void> {
     const done = await copied(line);
     from.textContent = done ? "Copied" : "Select it and copy";
-    this.acts.model.set({ said: done ? `Copied ${line}` : "The browser does not let it be copied" });
+    this.acts.model.set({
+      said: done ? `Copied ${line}` : "The browser does not let it be copied",
+    });
     window.setTimeout(() => (from.textContent = "Copy"), 1600);
   }
 }
@@ -228,11 +266,17 @@ export class Slip {
 type Fact = readonly [name: string, value: string];
 
 function factList(facts: readonly Fact[]): HTMLElement {
-  return el("dl", {}, ...facts.flatMap(([name, value]) => [el("dt", {}, name), el("dd", {}, el("bdi", {}, value))]));
+  return el(
+    "dl",
+    {},
+    ...facts.flatMap(([name, value]) => [el("dt", {}, name), el("dd", {}, el("bdi", {}, value))]),
+  );
 }
 
 function section(name: string, content: readonly Node[]): readonly Node[] {
-  return content.length === 0 ? [] : [el("h3", {}, name), el("div", { class: "block" }, ...content)];
+  return content.length === 0
+    ? []
+    : [el("h3", {}, name), el("div", { class: "block" }, ...content)];
 }
 
 /** Cuts alike are told once, with their number. */

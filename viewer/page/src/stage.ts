@@ -1,9 +1,6 @@
 // How does the record of what was asked for become a picture? Drawn only when something changed.
 
 import * as THREE from "three";
-import { LineMaterial } from "three/addons/lines/LineMaterial.js";
-import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
-import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
 import { offsets, offsetsOf, reaches, stepAt, type Offsets } from "./apart";
 import { Cutaway } from "./cutaway";
 import type { Body } from "./glb";
@@ -43,11 +40,11 @@ export class Stage {
   private readonly drawnListeners: (() => void)[] = [];
   private readonly ticks: ((time: number) => boolean)[] = [];
   private readonly group = new THREE.Group();
-  private readonly ink = line(0.62);
+  readonly ink = line(0.62);
   private readonly faint = line(0.16);
   private readonly sun = new THREE.DirectionalLight(0xfff8ee, 1.9);
   private readonly sky = new THREE.HemisphereLight(0xffffff, 0xd6cdc0, 2.25);
-  private readonly floor: THREE.Mesh<THREE.PlaneGeometry, THREE.ShadowMaterial>;
+  readonly floor: THREE.Mesh<THREE.PlaneGeometry, THREE.ShadowMaterial>;
 
   constructor(
     readonly canvas: HTMLCanvasElement,
@@ -75,7 +72,7 @@ export class Stage {
     this.ticks.push((time) => this.rig.step(time));
   }
 
-  // -- what there is -------------------------------------------------------------------------------
+  // -- what there is -----------------------------------------------------------------------------
 
   /** Puts another scene on the stage; camera and all that was asked for stay. */
   set(scene: Scene, bodies: readonly Body[]): void {
@@ -90,7 +87,10 @@ export class Stage {
   /** The same meshes, of which more is known now. */
   rename(scene: Scene): void {
     const known = new Map(scene.boards.map((board) => [board.name, board]));
-    this.all = this.all.map((piece) => ({ ...piece, board: known.get(piece.board.name) ?? piece.board }));
+    this.all = this.all.map((piece) => ({
+      ...piece,
+      board: known.get(piece.board.name) ?? piece.board,
+    }));
     this.index(scene);
   }
 
@@ -114,7 +114,10 @@ export class Stage {
   }
 
   get triangles(): number {
-    return this.all.reduce((sum, { mesh }) => sum + mesh.geometry.getAttribute("position").count / 3, 0);
+    return this.all.reduce(
+      (sum, { mesh }) => sum + mesh.geometry.getAttribute("position").count / 3,
+      0,
+    );
   }
 
   /** The boxes of what is drawn, as it stands now, or of some boards. */
@@ -141,12 +144,17 @@ export class Stage {
     });
   }
 
-  // -- what was asked for --------------------------------------------------------------------------
+  // -- what was asked for ------------------------------------------------------------------------
 
   /** Dresses every board for the state; draws on the next frame. */
   show(state: State): void {
     const before = this.state;
     this.state = state;
+    if (before !== null && isOnlyPointedAt(state, before)) {
+      this.dress(state);
+      this.ask();
+      return;
+    }
     this.floor.material.opacity = state.theme === "dark" ? 0.4 : 0.1;
     this.floor.visible = state.stepping || state.at >= state.scene.steps.length;
     const moved = before === null || hasMoved(state, before) || before.scene !== state.scene;
@@ -246,14 +254,18 @@ export class Stage {
     this.rig.around(new THREE.Sphere(ball.center, radius * 2));
     this.renderer.shadowMap.needsUpdate = true;
     const planes = state.inside.on ? [this.cutaway.plane] : [];
-    for (const material of [this.ink, this.faint, ...this.all.map((piece) => piece.wood.material)]) {
+    for (const material of [
+      this.ink,
+      this.faint,
+      ...this.all.map((piece) => piece.wood.material),
+    ]) {
       if ((material.clippingPlanes ?? []).length !== planes.length) material.needsUpdate = true;
       material.clippingPlanes = planes;
       material.clipShadows = false;
     }
   }
 
-  // -- drawing -------------------------------------------------------------------------------------
+  // -- drawing -----------------------------------------------------------------------------------
 
   size(wide: number, high: number, insets: Insets): void {
     const ratio = Math.min(2, window.devicePixelRatio || 1);
@@ -303,79 +315,14 @@ export class Stage {
     for (const listener of this.drawnListeners) listener();
   }
 
-  /** Draws once on white paper, larger, without anything picked; gives the canvas it stands in. */
-  print(state: State, wide: number, high: number): HTMLCanvasElement {
-    const { clientWidth, clientHeight } = this.canvas;
-    const insets = this.rig.currentInsets;
-    const before = this.rig.standing;
-    this.show({ ...state, picked: null, under: null, theme: "light" });
-    const pen = this.pen(state, wide, high);
-    this.world.add(pen);
-    this.onPaper(true);
-    this.renderer.setPixelRatio(1);
-    this.renderer.setSize(wide, high, false);
-    const edge = Math.round(wide * 0.05);
-    this.rig.size(wide, high, { left: edge, right: edge, top: edge, bottom: edge });
-    const room = state.sizes ? this.diagonal * 0.08 : 0;
-    this.rig.jump(this.rig.frame(this.boxes().map((box) => box.expandByScalar(room))));
-    this.marks.size(wide, high);
-    this.cutaway.size(wide, high);
-    this.draw();
-    const page = document.createElement("canvas");
-    page.width = wide;
-    page.height = high;
-    const paper = page.getContext("2d");
-    paper?.drawImage(this.canvas, 0, 0);
-    if (paper !== null) this.marks.write(paper, this.rig.camera);
-    this.world.remove(pen);
-    pen.geometry.dispose();
-    pen.material.dispose();
-    this.onPaper(false);
-    this.size(clientWidth, clientHeight, insets);
-    this.rig.jump(before);
-    this.show(state);
-    return page;
-  }
-
-  private onPaper(is: boolean): void {
-    for (const piece of this.all) piece.wood.look.paper.value = is ? 1 : 0;
-    this.ink.visible = !is;
-    this.renderer.setClearColor(is ? 0xffffff : 0, is ? 1 : 0);
-    if (is) this.floor.visible = false;
-  }
-
-  /** The edges of what is drawn, with the width of a pen. */
-  private pen(state: State, wide: number, high: number): LineSegments2 {
-    const ends: number[] = [];
-    const at = new THREE.Vector3();
-    for (const { mesh, lines, wood } of this.all) {
-      if (!mesh.visible || wood.material.transparent) continue;
-      const points = lines.geometry.getAttribute("position").array;
-      for (let i = 0; i < points.length; i += 3) {
-        at.fromArray(points, i).applyMatrix4(mesh.matrix);
-        ends.push(at.x, at.y, at.z);
-      }
-    }
-    const material = new LineMaterial({ color: INK, linewidth: wide / 1100 });
-    material.resolution.set(wide, high);
-    material.clippingPlanes = state.inside.on ? [this.cutaway.plane] : [];
-    const geometry = new LineSegmentsGeometry();
-    geometry.setPositions(ends);
-    const made = new LineSegments2(geometry, material);
-    made.frustumCulled = false;
-    return made;
-  }
-
-  // -- looking up ----------------------------------------------------------------------------------
+  // -- looking up --------------------------------------------------------------------------------
 
   /** What is first met at a pixel of the canvas; ghosts let it through. */
   hit(x: number, y: number): Hit | null {
     const ray = this.ray(x, y);
     const caster = new THREE.Raycaster();
     caster.ray.copy(ray);
-    const seen = this.all.filter(
-      ({ mesh, wood }) => mesh.visible && !wood.material.transparent,
-    );
+    const seen = this.all.filter(({ mesh, wood }) => mesh.visible && !wood.material.transparent);
     const plane = this.state?.inside.on ? this.cutaway.plane : null;
     let best: Hit | null = null;
     let nearest = Infinity;
@@ -441,7 +388,12 @@ function isPainted(): boolean {
 }
 
 function line(opacity: number): THREE.LineBasicMaterial {
-  return new THREE.LineBasicMaterial({ color: INK, transparent: true, opacity, depthWrite: false });
+  return new THREE.LineBasicMaterial({
+    color: INK,
+    transparent: true,
+    opacity,
+    depthWrite: false,
+  });
 }
 
 function union(boxes: readonly THREE.Box3[]): THREE.Box3 {
@@ -460,6 +412,14 @@ function motionMatrix(motion: Motion, by: number): THREE.Matrix4 {
 
 function hasMoved(now: State, before: State): boolean {
   return now.at !== before.at || now.stepping !== before.stepping || now.moved !== before.moved;
+}
+
+/** Whether nothing but the pointer moved on to another board. */
+function isOnlyPointedAt(now: State, before: State): boolean {
+  const keys = Object.keys(now) as (keyof State)[];
+  return (
+    now.under !== before.under && keys.every((key) => key === "under" || now[key] === before[key])
+  );
 }
 
 function isOtherwiseShown(now: State, before: State | null): boolean {

@@ -12,7 +12,12 @@ const SVG = "http://www.w3.org/2000/svg";
 
 export class StepLine {
   readonly element: HTMLElement;
-  private readonly range = el("input", { type: "range", min: "0", step: "any", "aria-label": "Steps" });
+  private readonly range = el("input", {
+    type: "range",
+    min: "0",
+    step: "any",
+    "aria-label": "Steps",
+  });
   private readonly words = el("p", { class: "step-words" });
   private readonly ticks = document.createElementNS(SVG, "svg");
   private readonly play: HTMLButtonElement;
@@ -28,8 +33,14 @@ export class StepLine {
     this.open = button("Open up", () => acts.openUp());
     this.close = button("Put together", () => acts.together());
     this.play = button("Play", () => acts.play(), "play");
-    this.back = labelled(button("‹", () => acts.step(-1)), "Step back");
-    this.on = labelled(button("›", () => acts.step(1)), "Step on");
+    this.back = labelled(
+      button("‹", () => acts.step(-1)),
+      "Step back",
+    );
+    this.on = labelled(
+      button("›", () => acts.step(1)),
+      "Step on",
+    );
     mark(this.ticks, "class", "ticks");
     mark(this.ticks, "aria-hidden", "true");
     mark(this.ticks, "preserveAspectRatio", "none");
@@ -90,7 +101,8 @@ export function words(state: State): string {
   if (steps.length === 0) {
     return boards.length > 1 ? "No order of assembly is known for this piece as it is." : "";
   }
-  if (state.at >= steps.length && !state.stepping) return `Together, in ${steps.length} step${steps.length === 1 ? "" : "s"}`;
+  if (state.at >= steps.length && !state.stepping)
+    return `Together, in ${steps.length} step${steps.length === 1 ? "" : "s"}`;
   if (state.at <= 0 && !state.stepping) return "All apart";
   const step = steps[stepAt(steps, state.at)]!;
   return `${step.number} of ${steps.length}: ${step.words}`;
