@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
 CLEAN, FINDINGS, FAULT, OURS, INTERRUPTED = 0, 1, 2, 3, 130
 
+SHOWN_AS = ("design", "picture", "motions", "scene")
+
 TRACE = "DRYFIT_TRACE"
 """Set to 1, this variable shows the traceback of a fault of ours."""
 
@@ -122,10 +124,10 @@ def parser() -> argparse.ArgumentParser:
     joints.add_argument("--force", action="store_true", help="replace files dryfit did not make")
 
     show = commands.add_parser(
-        "show", help="print the resolved design or what moves, or draw the piece"
+        "show", help="print the resolved design, what moves or what a page needs, or draw the piece"
     )
     show.add_argument("file", metavar="FILE", help="a design, `.dry`")
-    show.add_argument("--as", dest="form", choices=("design", "picture", "motions"), required=True)
+    show.add_argument("--as", dest="form", choices=SHOWN_AS, required=True)
     show.add_argument("--to", metavar="FILE", help="write here and not to the standard output")
     show.add_argument("--force", action="store_true", help="replace a file dryfit did not make")
     _add_settings(show)

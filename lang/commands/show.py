@@ -1,5 +1,5 @@
-"""`dryfit show`: the design with everything resolved, a still picture of the piece, or how far
-what moves in it comes and how much room it has."""
+"""`dryfit show`: the design with everything resolved, a still picture of the piece, how far what
+moves in it comes and how much room it has, or what a page that shows it needs to know."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 
 from ...kernel.faults import Fault
 from ..files import DiskFiles, replace_file
-from ..inspection import Inspection, designed, planned
+from ..inspection import Inspection, Request, designed, planned
 from ..terminal import Terminal
 from .asked import complain, exit_code, request
 
@@ -23,6 +23,8 @@ def run(arguments: argparse.Namespace, shown: Terminal) -> int:
         elif arguments.form == "motions":
             inspection = planned(asked, DiskFiles())
             text = _motions(inspection)
+        elif arguments.form == "scene":
+            inspection, text = _scene(asked)
         else:
             inspection = planned(asked, DiskFiles())
             text = _picture(inspection)
@@ -72,6 +74,18 @@ def _motions(inspection: Inspection) -> str | None:
         after, gap = stop.after if stop else None, room.gap if room else None
         found.append(Course(motion=motion, moving=moving, still=still, after=after, gap=gap))
     return courses(tuple(found))
+
+
+def _scene(asked: Request) -> tuple[Inspection, str | None]:
+    """What `viewer/scene.schema.json` states, checks and all; goes with the exported GLB."""
+    from ...viewer.looking import Looking
+
+    looking = Looking(asked)
+    inspection = looking.checked(looking.read(DiskFiles()))
+    if inspection.plan is None:
+        return inspection, None
+    shown = looking.seen(inspection, looking.worked(inspection))
+    return inspection, shown.scene.decode() + "\n"
 
 
 def write_ours(path: Path, text: str, mark: str, *, force: bool) -> None:

@@ -13,6 +13,7 @@ from dryfit.kernel.export.scene import Meshes
 from dryfit.kernel.plan import CutPlan
 from dryfit.kernel.solids import Bodies, volume
 from dryfit.kernel.thresholds import EXPORT_CHORD
+from dryfit.lang.cli import main
 from dryfit.lang.inspection import Inspection, Request
 from dryfit.lang.render import drawn, messages_of
 from dryfit.viewer.looking import Looking
@@ -142,6 +143,17 @@ def test_nothing_at_all_is_an_empty_scene() -> None:
     assert inspection.plan is None or not inspection.plan.boards
     assert document(made)["boards"] == []
     assert gltf(made)["scenes"][0]["nodes"] == [0]
+
+
+def test_other_programs_get_the_scene_too(capsys: pytest.CaptureFixture[str]) -> None:
+    path = ROOT / "examples" / "seed-tray.dry"
+    assert main(["show", str(path), "--as", "scene"]) == 0
+    assert json.loads(capsys.readouterr().out) == document(shown(path)[1])
+    broken = ROOT / "examples" / "broken" / "overlap-without-a-join.dry"
+    assert main(["show", str(broken), "--as", "scene"]) == 1
+    told = capsys.readouterr()
+    VALIDATOR.validate(json.loads(told.out))
+    assert "error[F102]" in told.err
 
 
 # -- what is pointed at --------------------------------------------------------------------------
