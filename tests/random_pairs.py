@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
 from typing import Any
 
 from dryfit.kernel.board import Axis, Board, Box, Move, Span
@@ -20,7 +22,10 @@ from dryfit.kernel.region import rectangle
 from dryfit.kernel.shadows import Faces
 from dryfit.kernel.solids import Bodies
 from dryfit.kernel.stock import Stock
+from dryfit.lang import load
 from pieces import cut, exact, plan, shifted, turned
+
+PROGRAMS = Path(__file__).parents[1] / "lang" / "joints"
 
 Spans = tuple[tuple[float, float], ...]
 
@@ -44,21 +49,39 @@ def pair_of(dice: random.Random) -> Pair:
     while True:
         under_joint = dice.random() < 0.5
         family, holding = dice.choice(families()), dice.choice(HELD)
-        for _ in range(MOST_TRIES):
-            made = joined(family, dice) if under_joint else holding(dice)
-            if made is None:
-                continue
-            bodies = Bodies(made)
-            near = board_pairs([one.board for one in made.boards], 0.0)
-            if near and not bodies.meet(0, 1):
-                part, mate = (0, 1) if dice.random() < 0.5 else (1, 0)
-                kind = family.name if under_joint else holding.__name__
-                return Pair(kind, made, bodies.faces(part), bodies.faces(mate))
+        made = pair_under(family, dice) if under_joint else drawn(holding, holding.__name__, dice)
+        if made is not None:
+            return made
+
+
+def pair_under(family: Family[Any], dice: random.Random) -> Pair | None:
+    """A random pair under a joint of the family that does not overlap; None where none was met."""
+    return drawn(lambda dice: joined(family, dice), family.name, dice)
+
+
+def drawn(
+    make: Callable[[random.Random], CutPlan | None], kind: str, dice: random.Random
+) -> Pair | None:
+    """The first of many tries whose boards come near each other and do not overlap."""
+    for _ in range(MOST_TRIES):
+        made = make(dice)
+        if made is None:
+            continue
+        bodies = Bodies(made)
+        near = board_pairs([one.board for one in made.boards], 0.0)
+        if near and not bodies.meet(0, 1):
+            part, mate = (0, 1) if dice.random() < 0.5 else (1, 0)
+            return Pair(kind, made, bodies.faces(part), bodies.faces(mate))
+    return None
 
 
 def joined(family: Family[Any], dice: random.Random) -> CutPlan | None:
     """Two boards under the family, None where it or a bit does not take them."""
-    a, b = dice.choice(SETTINGS)(dice)
+    own = smallest(family.name)
+    if own and dice.random() < 0.5:
+        (a, b), bits = _scaled(dice.choice(own), dice)
+    else:
+        (a, b), bits = dice.choice(SETTINGS)(dice), ()
     stocks, boards = _boards(dice, a, b)
     made = Join(
         name="joint",
@@ -68,10 +91,12 @@ def joined(family: Family[Any], dice: random.Random) -> CutPlan | None:
         second=(BoardRef("b"),),
         options=_options(family, dice),
     )
-    bits = _bits(dice.choice((1.0, 1.5, 2.0, 3.0, 3.175)))
+    bits = (*bits, *_bits(dice.choice((1.0, 1.5, 2.0, 3.0, 3.175))))
     design = Design(name="pair", stocks=stocks, bits=bits, boards=boards, joins=(made,))
     outcome = cut_plan(design)
-    if outcome.findings or outcome.value is None or not outcome.value.joints[0].cuts:
+    if outcome.findings or outcome.value is None:
+        return None
+    if family.options and not outcome.value.joints[0].cuts:
         return None
     return outcome.value
 
@@ -175,6 +200,33 @@ def _cross(dice: random.Random) -> tuple[Spans, Spans]:
     if flat:
         return (((-90, 90), (0, wide), (0, ta)), ((0, wide), (-80, 100), (0, ta)))
     return (((-90, 90), (0, ta), (0, 80)), ((0, tb), (-80, 100), (0, 80)))
+
+
+@cache
+def programs() -> tuple[Design, ...]:
+    read = (load(path).value for path in sorted(PROGRAMS.glob("*.dry")))
+    return tuple(design for design in read if design is not None)
+
+
+def smallest(family: str) -> tuple[Design, ...]:
+    """The smallest programs of a family, one for each of its kinds, whose two boards are not turned
+    against each other."""
+    return tuple(
+        design
+        for design in programs()
+        if design.joins[0].family == family and not any(board.pose for board in design.boards)
+    )
+
+
+def _scaled(design: Design, dice: random.Random) -> tuple[tuple[Spans, Spans], tuple[Bit, ...]]:
+    """The boards of a smallest program, larger or smaller as a whole, with its bits as they are."""
+    size = dice.uniform(0.9, 1.5)
+    boards = {board.name: board.box for board in design.boards}
+    a, b = (
+        tuple((size * float(boards[name][k].lo), size * float(boards[name][k].hi)) for k in Axis)
+        for name in (design.joins[0].first[0].name, design.joins[0].second[0].name)
+    )
+    return (a, b), design.bits
 
 
 SETTINGS = (_corner, _shelf, _edge, _rail, _cross)

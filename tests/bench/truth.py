@@ -20,6 +20,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
+from dryfit.kernel.joints import families
 from truth import Tally, compared, compared_turning
 
 
@@ -53,6 +54,9 @@ def main() -> int:
             for one in pool.imap(work, range(options.seed, options.seed + options.pairs), 10):
                 tally.add(one)
             show(title, tally, time.perf_counter() - begun)
+            missing = [f.name for f in families() if f.name not in tally.pairs]
+            if missing:
+                print(f"  families not met: {', '.join(missing)}")
             wrong += len(tally.refuted) + len(tally.late)
     return 1 if wrong else 0
 

@@ -7,7 +7,11 @@ of pairs.
 
 from __future__ import annotations
 
+import random
+
 import pytest
+from dryfit.kernel.joints import families
+from random_pairs import pair_under
 from truth import Tally, compared, compared_turning
 
 PAIRS = 100
@@ -23,3 +27,8 @@ def test_what_is_told_free_is_free_and_what_is_told_blocked_is_met(compare: obje
     assert tally.unconfirmed == []
     assert tally.free > PAIRS / 3
     assert tally.directions - tally.free > PAIRS
+
+
+@pytest.mark.parametrize("family", families(), ids=lambda family: family.name)
+def test_every_family_is_among_the_random_pairs(family: object) -> None:
+    assert pair_under(family, random.Random(1)) is not None  # type: ignore[arg-type]  # noqa: S311
