@@ -50,6 +50,17 @@ def test_a_save_changes_the_picture_and_nothing_that_was_asked_for(tab: Page, de
     tab.wait_for_function("() => dryfit.state.checked && dryfit.state.counts.steps === 1")
 
 
+def test_an_opened_piece_stays_open(tab: Page, design: Path) -> None:
+    tab.get_by_role("button", name="Open up").click()
+    apart = box(tab, "base")[0][0]
+    design.write_text(TRAY.replace("z 0mm..60mm", "z 0mm..66mm"))
+    tab.wait_for_function("() => dryfit.box('side')[1][2] === 66")
+    assert state(tab)["line"]["at"] == 0
+    assert box(tab, "base")[0][0] == pytest.approx(apart, abs=1)
+    tab.wait_for_function("() => dryfit.state.checked")
+    assert state(tab)["line"]["at"] == 0
+
+
 def test_a_part_that_goes_is_let_go(tab: Page, design: Path) -> None:
     tab.get_by_role("treeitem", name="base").click()
     design.write_text("\n".join(TRAY.splitlines()[:4]) + "\n")

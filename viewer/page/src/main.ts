@@ -148,7 +148,8 @@ async function run(acts: Acts, notice: Notice): Promise<void> {
   let again = false;
   const load = async (): Promise<void> => {
     const began = performance.now();
-    const { scene, bodies, same } = await source.load();
+    const { scene: sent, bodies, same } = await source.load();
+    const scene = carried(model.state.scene, sent);
     const first = times.first === 0;
     if (!same || first) stage.set(scene, bodies);
     else stage.rename(scene);
@@ -187,6 +188,16 @@ async function run(acts: Acts, notice: Notice): Promise<void> {
     mended: () => model.set({ broken: null }),
     away: (away) => model.set({ away }),
   });
+}
+
+/** Until the steps of a changed design are worked out, those from before do, if its boards do. */
+function carried(before: Scene, scene: Scene): Scene {
+  if (scene.checked || scene.steps.length > 0) return scene;
+  const names = new Set(scene.boards.map((board) => board.name));
+  const fits = before.steps.every((step) =>
+    [...step.moving, ...step.into].every((name) => names.has(name)),
+  );
+  return fits && before.boards.length === names.size ? { ...scene, steps: before.steps } : scene;
 }
 
 /** What stays of the state when another scene comes: everything whose parts are still there. */

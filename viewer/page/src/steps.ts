@@ -65,7 +65,7 @@ export class StepLine {
   private show(now: State): void {
     const { steps, boards } = now.scene;
     const last = steps.length;
-    shown(this.element, last > 0 || (now.scene.checked && boards.length > 1));
+    shown(this.element, last > 0 || boards.length > 1);
     for (const each of [this.range, this.open, this.close, this.play, this.back, this.on]) {
       each.disabled = last === 0;
     }
@@ -99,6 +99,7 @@ export class StepLine {
 export function words(state: State): string {
   const { steps, boards } = state.scene;
   if (steps.length === 0) {
+    if (!state.scene.checked) return "Working out the steps …";
     return boards.length > 1 ? "No order of assembly is known for this piece as it is." : "";
   }
   if (state.at >= steps.length && !state.stepping)
