@@ -57,10 +57,10 @@ export class Bar {
     this.units = button("", () => acts.units());
     this.theme = button("", () => acts.theme());
     const help = button("?", around.help, "square");
-    help.setAttribute("aria-label", "List of keys");
+    help.setAttribute("aria-label", "? lists the keys");
     const tools = el(
       "div",
-      { class: "tools", role: "toolbar", "aria-label": "Tools" },
+      { class: "tools", role: "group", "aria-label": "Tools" },
       this.ledger,
       this.views(),
       button("Whole", () => acts.fit()),
@@ -114,7 +114,7 @@ export class Bar {
     say(this.units, units === "mm" ? "mm" : "inches");
     this.units.setAttribute(
       "aria-label",
-      units === "mm" ? "Lengths in millimetres" : "Lengths in inches",
+      units === "mm" ? "mm: lengths in millimetres" : "inches: lengths in inches",
     );
     say(this.theme, now.theme === "dark" ? "Dark" : "Light");
     this.theme.setAttribute("aria-label", now.theme === "dark" ? "Dark page" : "Light page");

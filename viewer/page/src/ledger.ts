@@ -64,7 +64,7 @@ export class Ledger {
     const made = button(NAMES[leaf], () => this.acts.model.set({ leaf }));
     made.setAttribute("role", "tab");
     made.setAttribute("aria-controls", "leaf");
-    made.append(el("span", { class: "count" }));
+    made.append(" ", el("span", { class: "count" }));
     this.tabs.set(leaf, made);
     return made;
   }

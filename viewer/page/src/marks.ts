@@ -171,17 +171,13 @@ export class Marks {
         const box = stage.box(finding.boards);
         if (finding.boards.length > 0) points.push(box.getCenter(new THREE.Vector3()).toArray());
       }
-      const shown = only >= 0 ? points : points.slice(0, 1);
-      shown.forEach((at, i) => {
-        const text = finding.marks[i - finding.lumps.length]?.text ?? "";
-        const said = [finding.code, text].filter((each) => each !== "").join(" ");
-        labels.push({
-          at: new THREE.Vector3(...at),
-          text: said,
-          kind: "finding",
-          finding: index,
-        });
-      });
+      const told = finding.marks.filter((mark) => mark.text !== "");
+      const heads = told.map((mark) => ({ at: mark.at, text: `${finding.code} ${mark.text}` }));
+      if (heads.length === 0) heads.push(...points.map((at) => ({ at, text: finding.code })));
+      const most = only >= 0 ? Math.max(1, told.length) : 1;
+      for (const { at, text } of heads.slice(0, most)) {
+        labels.push({ at: new THREE.Vector3(...at), text, kind: "finding", finding: index });
+      }
     });
   }
 
