@@ -89,9 +89,9 @@ def joined(family: Family[Any], dice: random.Random) -> CutPlan | None:
         verb=dice.choice(family.verbs),
         first=(BoardRef("a"),),
         second=(BoardRef("b"),),
-        options=_options(family, dice),
+        options=random_options(family, dice),
     )
-    bits = (*bits, *_bits(dice.choice((1.0, 1.5, 2.0, 3.0, 3.175))))
+    bits = (*bits, *random_bits(dice.choice((1.0, 1.5, 2.0, 3.0, 3.175))))
     design = Design(name="pair", stocks=stocks, bits=bits, boards=boards, joins=(made,))
     outcome = cut_plan(design)
     if outcome.findings or outcome.value is None:
@@ -101,7 +101,7 @@ def joined(family: Family[Any], dice: random.Random) -> CutPlan | None:
     return outcome.value
 
 
-def _bits(radius: float) -> tuple[Bit, ...]:
+def random_bits(radius: float) -> tuple[Bit, ...]:
     r = exact(radius)
     return (
         Bit(name="straight", kind=BitKind.STRAIGHT, radius=r),
@@ -118,7 +118,7 @@ def _boards(
     """The boards on a grid of a micron, each of a stock as thick as its least side."""
     stocks, boards = [], []
     flips = [dice.choice((1, -1)) if mirrored else 1 for _ in range(3)]
-    pose = _pose(dice)
+    pose = random_pose(dice)
     for name, spans in (("a", a), ("b", b)):
         sides = [
             Span(*sorted((exact(round(f * lo, 3)), exact(round(f * hi, 3)))))
@@ -130,7 +130,7 @@ def _boards(
     return tuple(stocks), (boards[0], boards[1])
 
 
-def _pose(dice: random.Random) -> tuple[Move, ...]:
+def random_pose(dice: random.Random) -> tuple[Move, ...]:
     """Square to the axes half of the time, else turned by any angle; shifted somewhere."""
     if dice.random() < 0.3:
         return ()
@@ -139,7 +139,7 @@ def _pose(dice: random.Random) -> tuple[Move, ...]:
     return (turned(angle, dice.choice(tuple(Axis))), shifted(*by))
 
 
-def _options(family: Family[Any], dice: random.Random) -> tuple[Option, ...]:
+def random_options(family: Family[Any], dice: random.Random) -> tuple[Option, ...]:
     known = {spec.name for spec in family.options}
     wanted: dict[str, OptionValue] = {
         "relief": Word(dice.choice(("corner", "side", "swept", "half_round", "long"))),

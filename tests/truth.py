@@ -30,8 +30,8 @@ NEAR = (1e-6, 1e-5, 1e-4, 1e-3, 0.01, 0.03, 0.1, 0.3, 1.0)
 class Poses:
     """Two meshes, the first of which can be put elsewhere."""
 
-    def __init__(self, moving: Faces, still: Faces) -> None:
-        self._moving, self._still = mesh_of(moving), mesh_of(still)
+    def __init__(self, moving: Any, still: Any) -> None:
+        self._moving, self._still = moving, still
 
     def meet(self, shift: Floats, turn: Floats | None = None) -> bool:
         """Whether the two meet once the first is turned and then shifted."""
@@ -43,6 +43,7 @@ class Poses:
 
 
 def mesh_of(body: Faces) -> Any:
+    """A body as the collision library takes it."""
     points, triangles = np.unique(body.corners.reshape(-1, 3), axis=0, return_inverse=True)
     mesh = fcl.BVHModel()
     mesh.beginModel(len(points), len(body.corners))
@@ -83,7 +84,7 @@ def compared(seed: int, samples: int) -> Tally:
     dice = random.Random(seed)  # noqa: S311 - repeatable, not secret
     pair = pair_of(dice)
     tally = Tally(pairs={pair.kind: 1})
-    poses = Poses(pair.part, pair.mate)
+    poses = Poses(mesh_of(pair.part), mesh_of(pair.mate))
     # To the mesh, not to the wood that it stands in by its inset.
     part, mate = replace(pair.part, inset=0.0), replace(pair.mate, inset=0.0)
     found = ways(part, mate, _directions(pair, dice))
@@ -120,7 +121,7 @@ def compared_turning(seed: int, samples: int) -> Tally:
         shift = dice.uniform(0.5, 60) * np.array(dice.choice(out))
         pair = replace(pair, part=replace(pair.part, corners=pair.part.corners + shift))
     tally = Tally(pairs={pair.kind: 1})
-    poses = Poses(pair.part, pair.mate)
+    poses = Poses(mesh_of(pair.part), mesh_of(pair.mate))
     corners = np.concatenate((_corners(pair.part), _corners(pair.mate)))
     middle, room = corners.mean(axis=0), np.ptp(corners, axis=0)
     for _ in range(3):
