@@ -14,7 +14,7 @@ from dryfit.kernel.joints import families
 from random_pairs import pair_under
 from truth import Tally, compared, compared_turning
 
-PAIRS = 60
+PAIRS = 50
 
 
 @pytest.mark.parametrize("compare", [compared, compared_turning])
