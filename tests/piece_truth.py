@@ -123,7 +123,8 @@ def _parts(whole: int) -> Iterator[int]:
 
 
 def _sort(piece: Piece) -> str:
-    return f"{len(piece.bodies.plan.boards)} {'bars' if piece.bars else 'joined boards'}"
+    count, kind = len(piece.bodies.plan.boards), piece.kind.partition(",")[0].split()[1:]
+    return f"{count} {' '.join(kind)}"
 
 
 class _Tried:

@@ -1,4 +1,4 @@
-"""Random pieces of a few boards: frames under any families of joints, and puzzles of notched bars.
+"""Random pieces of a few boards: frames under many families of joints, crosses, puzzles of bars.
 
 A frame is two standing boards with one to three lying ones between them, perhaps a panel behind
 them in grooves or a rabbet, perhaps a post. Each end of a lying board has a joint of its own. Much
@@ -14,7 +14,7 @@ from typing import Any
 
 from bars import HALF, SIX, THREE, Bar, Cube, bars_plan, cubes
 from dryfit.kernel.board import Board, Box, Move, Span
-from dryfit.kernel.design import BoardRef, Design, Join
+from dryfit.kernel.design import BoardRef, Design, Join, Option, Word
 from dryfit.kernel.joints import families
 from dryfit.kernel.joints.family import Family
 from dryfit.kernel.plan import CutPlan, cut_plan
@@ -37,9 +37,10 @@ class Piece:
 
 
 def piece_of(dice: random.Random) -> Piece:
-    """A random piece: of bars a third of the time, else joined."""
+    """A random piece: of bars a third of the time, else mostly a frame."""
     while True:
-        made = bar_piece(dice) if dice.random() < 1 / 3 else frame_piece(dice)
+        make = dice.choices((bar_piece, frame_piece, cross_piece), (5, 7, 3))[0]
+        made = make(dice)
         if made is not None:
             return made
 
@@ -115,8 +116,45 @@ def frame_piece(dice: random.Random) -> Piece | None:
     return None
 
 
+def cross_piece(dice: random.Random) -> Piece | None:
+    """Boards along x lapped by boards along y, on edge or flat, each crossing with either over the
+    other: woven ones lock."""
+    for _ in range(MOST_TRIES):
+        bodies = Bodies(made) if (made := _cross(dice)) is not None else None
+        if bodies is not None and not any(
+            bodies.meet(i, j) for i in range(len(bodies.plan.boards)) for j in range(i)
+        ):
+            return Piece(f"{len(bodies.plan.boards)} crossed boards", bodies)
+    return None
+
+
+def _cross(dice: random.Random) -> CutPlan | None:
+    frame, family = _Frame(dice), dice.choice(("edge_lap", "lap"))
+    wide, high = (18.0, 60.0) if family == "edge_lap" else (40.0, 18.0)
+    rows, columns = dice.choice(((2, 1), (2, 2), (2, 2), (3, 1), (3, 2), (3, 3), (2, 3)))
+    for i in range(rows):
+        frame.put(
+            f"row{i}", ((0, 100 * columns + 80), (90 * i + 60, 90 * i + 60 + wide), (0, high))
+        )
+    for j in range(columns):
+        low = 100 * j + 70
+        frame.put(f"column{j}", ((low, low + wide), (0, 90 * rows + 90), (0, high)))
+    first_over = {
+        "alike": lambda i, j: True,
+        "woven": lambda i, j: (i + j) % 2 == 0,
+        "random": lambda i, j: dice.random() < 0.5,
+    }[dice.choice(("alike", "woven", "random"))]
+    for i in range(rows):
+        for j in range(columns):
+            over = Word("first" if first_over(i, j) else "second")
+            option = Option(name="over", values=(over,))
+            if not frame.join(f"row{i}", f"column{j}", (family,), (option,)):
+                return None
+    return frame.planned()
+
+
 class _Frame:
-    """A frame as it grows."""
+    """Boards and joins, put down one by one."""
 
     def __init__(self, dice: random.Random) -> None:
         self.dice = dice
@@ -132,17 +170,19 @@ class _Frame:
         self.stocks.append(Stock(name=f"of_{name}", thick=thick, actual=(thick, thick)))
         self.boards.append(Board(name=name, stock=f"of_{name}", box=Box(*sides), pose=self.pose))
 
-    def join(self, one: str, other: str, names: Sequence[str]) -> bool:
+    def join(
+        self, one: str, other: str, names: Sequence[str], more: tuple[Option, ...] = ()
+    ) -> bool:
         """Whether one of the families takes the two boards; it is then put down."""
         for name in self.dice.sample(names, len(names)):
             family = BY_NAME[name]
             join = Join(
                 name=f"joint{len(self.joins)}",
                 family=name,
-                verb=self.dice.choice(family.verbs),
+                verb=family.verbs[0] if more else self.dice.choice(family.verbs),
                 first=(BoardRef(one),),
                 second=(BoardRef(other),),
-                options=random_options(family, self.dice),
+                options=(*random_options(family, self.dice), *more),
             )
             two = tuple(board for board in self.boards if board.name in (one, other))
             if self._planned(two, (join,)) is not None:

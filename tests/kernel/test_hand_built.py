@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from dryfit.kernel.assembly import assembly
 from dryfit.kernel.blocking import Blocking
-from dryfit.kernel.checks.assembly_findings import MotionBlocked
+from dryfit.kernel.checks.assembly_findings import MotionBlocked, NoOrder
 from dryfit.kernel.insertion import Insertions
 from dryfit.kernel.locked import first_tried, lock_of
 from dryfit.kernel.steps import Assembly
@@ -121,3 +121,28 @@ travel drawer along y for 150mm
     for stop in found:
         assert stop.hit.after == pytest.approx(10)
         assert stop.hit.still.board in ("left", "right")
+
+
+WEAVE = """
+board r1 of ply12  x 0mm..280mm    y 60mm..72mm    z 0mm..60mm
+board r2 of ply12  x 0mm..280mm    y 150mm..162mm  z 0mm..60mm
+board c1 of ply12  x 70mm..82mm    y 0mm..270mm    z 0mm..60mm
+board c2 of ply12  x 170mm..182mm  y 0mm..270mm    z 0mm..60mm
+join r1 across c1 with edge_lap { over first }
+join r1 across c2 with edge_lap { over second }
+join r2 across c1 with edge_lap { over second }
+join r2 across c2 with edge_lap { over LAST }
+"""
+
+
+def test_woven_boards_lock_and_come_apart_with_one_crossing_turned_over(tmp_path: Path) -> None:
+    """Each goes over one and under one, so none can be the first to be lifted off. With the last
+    crossing turned over r2 lies under both: drop it away, then c1 off r1 and r1 off c2."""
+    woven = piece_of(tmp_path, WEAVE.replace("LAST", "first"))
+    (lock,) = (finding for finding in woven.findings if isinstance(finding, NoOrder))
+    assert {member.board for member in lock.members} == {"r1", "r2", "c1", "c2"}
+    turned_over = piece_of(tmp_path, WEAVE.replace("LAST", "second"))
+    assert turned_over.messages == ()
+    found = assembly(turned_over.bodies)
+    assert isinstance(found, Assembly)
+    assert {step.direction[2] for step in found.steps} <= {1.0, -1.0}
