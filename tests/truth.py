@@ -82,7 +82,11 @@ class Tally:
 def compared(seed: int, samples: int) -> Tally:
     """One pair, every direction worth trying and some that are not, `samples` poses on each."""
     dice = random.Random(seed)  # noqa: S311 - repeatable, not secret
-    pair = pair_of(dice)
+    return compared_pair(pair_of(dice), samples, dice, f"seed {seed}")
+
+
+def compared_pair(pair: Pair, samples: int, dice: random.Random, name: str) -> Tally:
+    """The same for a pair there is."""
     tally = Tally(pairs={pair.kind: 1})
     poses = Poses(mesh_of(pair.part), mesh_of(pair.mate))
     # To the mesh, not to the wood that it stands in by its inset.
@@ -93,7 +97,7 @@ def compared(seed: int, samples: int) -> Tally:
     for way in found:
         tally.directions += 1
         tally.free += way.contact is None
-        _compare(way, poses, _stops(room, samples, dice), f"seed {seed}, {pair.kind}", tally)
+        _compare(way, poses, _stops(room, samples, dice), f"{name}, {pair.kind}", tally)
         frame = sight(way.direction)
         sooner = leaves(view(pair.part, frame), view(pair.mate, frame))
         assert sooner == (way.contact is None)
