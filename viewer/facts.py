@@ -12,10 +12,12 @@ from dataclasses import fields, is_dataclass
 
 from ..kernel import measure
 from ..kernel.checks.assembly_findings import Hit, MotionBlocked, NoOrder, NoWayHome
-from ..kernel.checks.expect_findings import ExpectationFailed
+from ..kernel.checks.expect_findings import ExpectationFailed, Measured
 from ..kernel.checks.findings import FitFinding, LeftoverWood, Lump, UnresolvedOverlap
+from ..kernel.design import Motion
 from ..kernel.figures import figure, mm
 from ..kernel.finding import Finding, Place
+from ..kernel.nearest import nearest_points
 from ..kernel.plan import CutPlan
 from ..kernel.quantity import LENGTH
 from ..kernel.shadows import Vector
@@ -119,7 +121,7 @@ def marks_of(finding: Finding, bodies: Bodies | None) -> list[Json]:
             hits = dict.fromkeys(hit for ring in finding.rings for hit in ring.hits)
             return [_contact(hit, "") for hit in hits]
         case ExpectationFailed():
-            return _measured(finding)
+            return [mark for one in finding.measured for mark in _measured(one, bodies)]
         case FitFinding() if bodies is not None:
             found = measure.fit_found(bodies, finding.part, finding.socket)
             at = None if found is None else found.at
@@ -128,28 +130,51 @@ def marks_of(finding: Finding, bodies: Bodies | None) -> list[Json]:
             return []
 
 
+def stop_told(motion: Motion, findings: Iterable[Finding]) -> Json:
+    """What a motion runs into, as the check found it; None where it is free, or not checked yet."""
+    for each in findings:
+        match each:
+            case MotionBlocked(place=motion.place, moves=motion.name, hit=hit):
+                return {
+                    "after": round(hit.after, 6),
+                    "at": vector(hit.at),
+                    "moving": text(hit.moving.board),
+                    "still": text(hit.still.board),
+                }
+    return None
+
+
 def _contact(hit: Hit, after: str) -> Json:
     return _mark("contact", hit.at, after, (hit.moving.board, hit.still.board))
 
 
-def _measured(finding: ExpectationFailed) -> list[Json]:
-    return [
-        _mark(
-            "measured",
-            one.at,
-            mm(one.value) if one.dimension == LENGTH else figure(one.value),
-            one.subjects,
-        )
-        for one in finding.measured
-        if one.at is not None
-    ]
+def _measured(one: Measured, bodies: Bodies | None) -> list[Json]:
+    """A mark at the place of a figure, or from end to end of what was measured."""
+    if one.at is None:
+        return []
+    figures = mm(one.value) if one.dimension == LENGTH else figure(one.value)
+    at, to = _ends(one, bodies) or (one.at, None)
+    return [_mark("measured", at, figures, one.subjects, to)]
 
 
-def _mark(kind: str, at: Vector, figures: str, boards: Iterable[str]) -> dict[str, Json]:
+def _ends(one: Measured, bodies: Bodies | None) -> tuple[Vector, Vector] | None:
+    """Where two boards that stand apart come nearest to each other."""
+    if bodies is None or one.name != "clearance" or one.value <= 0:
+        return None
+    first, second = (bodies.index(name) for name in one.subjects)
+    if first is None or second is None:
+        return None
+    near = nearest_points(bodies.faces(first, inset=0.0), bodies.faces(second, inset=0.0))
+    return near.one, near.other
+
+
+def _mark(
+    kind: str, at: Vector, figures: str, boards: Iterable[str], to: Vector | None = None
+) -> dict[str, Json]:
     return {
         "kind": kind,
         "at": vector(at),
-        "to": None,
+        "to": None if to is None else vector(to),
         "text": figures,
         "boards": [text(board) for board in boards],
     }

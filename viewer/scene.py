@@ -31,7 +31,7 @@ from ..lang.inspection import Inspection
 from ..lang.messages.byhand import hand_step_words
 from ..lang.render import Message, Pages, messages_of
 from ..lang.version import VERSION
-from .facts import boards_named, lumps_of, marks_of, vector
+from .facts import boards_named, lumps_of, marks_of, stop_told, vector
 from .wording import Json, encoded, message, placed, text
 
 FORMAT = "dryfit-scene-1"
@@ -85,7 +85,7 @@ def scene(inspection: Inspection, worked: Worked | None = None) -> dict[str, Jso
         "joints": [_joint(joint, pages) for joint in plan.joints],
         "findings": findings_told(inspection, None if worked is None else bodies),
         "steps": [] if assembly is None else _steps(assembly),
-        "motions": [_motion(motion, bodies, pages) for motion in plan.design.motions],
+        "motions": [_motion(motion, bodies, inspection) for motion in plan.design.motions],
         "sheets": [],
     }
 
@@ -216,12 +216,13 @@ def _steps(assembly: Assembly) -> list[Json]:
     return numbered
 
 
-def _motion(motion: Motion, bodies: Bodies, pages: Pages) -> Json:
+def _motion(motion: Motion, bodies: Bodies, inspection: Inspection) -> Json:
     boards = bodies.plan.boards
     told: dict[str, Json] = {
         "name": text(motion.name),
         "boards": [text(boards[i].board.name) for i in moving_boards(bodies, motion)],
-        "place": placed(motion.place, pages),
+        "stop": stop_told(motion, inspection.findings),
+        "place": placed(motion.place, inspection.pages),
     }
     match motion:
         case Travel():

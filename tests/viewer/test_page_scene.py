@@ -189,6 +189,24 @@ def test_a_fit_is_marked_where_it_is_tight_with_its_figure() -> None:
     assert mark["boards"]
 
 
+APART = """\
+design "Two apart"
+stock ply12 { sheet 2440mm by 1220mm, thick 12mm, species birch_ply }
+board near of ply12  x 0mm..100mm    y 0mm..100mm   z 0mm..12mm
+board far  of ply12  x 130mm..230mm  y 140mm..240mm z 0mm..12mm
+test "room" { expect clearance(near, far) >= 60mm }
+"""
+
+
+def test_a_clearance_is_marked_from_end_to_end() -> None:
+    (finding,) = document(shown_text(APART)[1])["findings"]
+    (mark,) = finding["marks"]
+    assert (mark["kind"], mark["text"]) == ("measured", "50mm")
+    assert mark["at"][:2] == pytest.approx([100, 100])
+    assert mark["to"][:2] == pytest.approx([130, 140])
+    assert mark["at"][2] == pytest.approx(mark["to"][2])
+
+
 DRAWER = """\
 design "Drawer"
 stock ply12 { sheet 2440mm by 1220mm, thick 12mm, species birch_ply }
@@ -208,6 +226,9 @@ def test_a_motion_is_told_with_its_way_and_marked_where_it_is_stopped() -> None:
     assert finding["boards"] == ["drawer", "stop"]
     assert (mark["kind"], mark["text"]) == ("contact", "50mm")
     assert mark["at"][1] == pytest.approx(-50, abs=0.01)
+    stop = motion["stop"]
+    assert (stop["moving"], stop["still"], stop["at"]) == ("drawer", "stop", mark["at"])
+    assert stop["after"] == pytest.approx(50, abs=0.01)
 
 
 LID = """\
@@ -222,6 +243,7 @@ def test_a_swing_is_told_with_its_line() -> None:
     (motion,) = document(shown_text(LID)[1])["motions"]
     assert (motion["kind"], motion["axis"], motion["amount"]) == ("swing", [1, 0, 0], 90)
     assert motion["at"][1:] == [100, 92]
+    assert motion["stop"] is None
 
 
 # -- names, and what is kept ---------------------------------------------------------------------

@@ -162,6 +162,33 @@ def test_a_door_swings_about_its_hinge(browser: Browser, tmp_path: Path) -> None
         assert turned[1][1] - turned[0][1] == pytest.approx(high[0] - low[0])
 
 
+BLOCKED = """\
+design "Blocked drawer"
+stock ply12 { sheet 2440mm by 1220mm, thick 12mm, species birch_ply }
+board drawer of ply12  x 0mm..100mm  y 0mm..100mm   z 0mm..12mm
+board stop   of ply12  x 0mm..100mm  y -62mm..-50mm z 0mm..80mm
+travel drawer along -y for 90mm
+"""
+
+
+def test_a_drawer_stops_at_what_is_in_its_way_with_a_mark_there(
+    browser: Browser, tmp_path: Path
+) -> None:
+    page = page_of(shown_text(BLOCKED)[1], tmp_path / "blocked.html")
+    with opened_page(browser, page.as_uri()) as tab:
+        tab.get_by_role("tab", name="Moves").click()
+        slider = tab.get_by_role("slider", name="drawer")
+        set_range(tab, "drawer", 30)
+        assert box(tab, "drawer")[0][1] == pytest.approx(-30)
+        assert state(tab)["marks"]["labels"] == []
+        set_range(tab, "drawer", 85)
+        assert box(tab, "drawer")[0][1] == pytest.approx(box(tab, "stop")[1][1], abs=0.01)
+        assert float(slider.input_value()) == pytest.approx(50, abs=0.01)
+        assert [label["text"] for label in state(tab)["marks"]["labels"]] == ["A102 50 mm"]
+        expect(tab.get_by_role("tabpanel")).to_contain_text("out 50 mm of 90 mm, meets stop")
+        expect(tab.get_by_role("status")).to_contain_text("drawer meets stop")
+
+
 # -- findings ------------------------------------------------------------------------------------
 
 

@@ -3,7 +3,9 @@
 import * as THREE from "three";
 import { stepAt } from "./apart";
 import { length } from "./figures";
+import { remember } from "./habits";
 import { measured } from "./measure";
+import { bounded, isStopped } from "./motion";
 import { pickedBoards, type Inside, type Model, type Picked, type Spot, type State } from "./model";
 import { VIEWS, type View } from "./rig";
 import type { Stage } from "./stage";
@@ -287,11 +289,21 @@ export class Acts {
 
   // -- motions -----------------------------------------------------------------------------------
 
-  move(name: string, by: number): void {
+  /** Moves as far as asked, and no further than to what stands in the way. */
+  move(name: string, asked: number): void {
+    const motion = this.state.scene.motions.find((each) => each.name === name);
+    if (motion === undefined) return;
+    const by = bounded(motion, asked);
     const moved = new Map(this.state.moved);
     if (by === 0) moved.delete(name);
     else moved.set(name, by);
-    this.model.set({ moved });
+    const { stop } = motion;
+    const met = stop !== null && isStopped(motion, by) && !isStopped(motion, this.moved(name));
+    this.model.set({ moved, ...(met ? { said: `${name} meets ${stop.still}` } : {}) });
+  }
+
+  private moved(name: string): number {
+    return this.state.moved.get(name) ?? 0;
   }
 
   // -- looking inside ----------------------------------------------------------------------------
@@ -333,11 +345,15 @@ export class Acts {
   // -- the rest ----------------------------------------------------------------------------------
 
   units(): void {
-    this.model.set({ units: this.state.units === "mm" ? "in" : "mm" });
+    const units = this.state.units === "mm" ? "in" : "mm";
+    this.model.set({ units });
+    remember({ units });
   }
 
   theme(): void {
-    this.model.set({ theme: this.state.theme === "dark" ? "light" : "dark" });
+    const theme = this.state.theme === "dark" ? "light" : "dark";
+    this.model.set({ theme });
+    remember({ theme });
   }
 
   sizes(): void {

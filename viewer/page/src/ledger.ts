@@ -4,6 +4,7 @@ import type { Acts } from "./acts";
 import { button, el, say } from "./dom";
 import { angle, length, lengths } from "./figures";
 import { pickedBoards, type Leaf, type State } from "./model";
+import { isStopped } from "./motion";
 import { Rows, shown, type Marked, type Row } from "./rows";
 import type { Joint, Motion, Scene } from "./scene";
 
@@ -172,7 +173,8 @@ export class Ledger {
     const input = el("input", { type: "range", min: "0", max: String(most), step: "any" });
     input.setAttribute("data-name", motion.name);
     const move = (to: number): void => {
-      this.acts.move(motion.name, way * Math.max(0, Math.min(most, to)));
+      this.acts.move(motion.name, way * Math.max(0, to));
+      this.setMove(input, motion, this.acts.model.state); // back to where it was stopped
     };
     input.addEventListener("input", () => move(Number(input.value)));
     input.addEventListener("keydown", (event) => {
@@ -199,7 +201,8 @@ export class Ledger {
     const said = (amount: number): string => (swings ? angle(amount) : length(amount, state.units));
     const most = said(Math.abs(motion.amount));
     const still = `${swings ? "turns" : "travels"} ${most}`;
-    const told = by === 0 ? still : `${swings ? "turned" : "out"} ${said(by)} of ${most}`;
+    const met = isStopped(motion, by) ? `, meets ${motion.stop?.still ?? ""}` : "";
+    const told = by === 0 ? still : `${swings ? "turned" : "out"} ${said(by)} of ${most}${met}`;
     input.setAttribute("aria-valuetext", told);
     const note = input.previousElementSibling;
     if (note instanceof HTMLElement) say(note, told);

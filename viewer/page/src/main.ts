@@ -3,11 +3,13 @@
 import { Acts } from "./acts";
 import { Bar } from "./bar";
 import { el, say } from "./dom";
+import { recalled } from "./habits";
 import { Hands } from "./hands";
 import { Help } from "./help";
 import { keys, listen, type Around } from "./keys";
 import { Ledger } from "./ledger";
 import { Model, pickedBoards, START, type State } from "./model";
+import { bounded } from "./motion";
 import { Notice } from "./notice";
 import { Paper } from "./paper";
 import { expose, type Times } from "./probe";
@@ -29,6 +31,7 @@ function begin(): void {
   const model = new Model({
     ...START,
     theme: night.matches ? "dark" : "light",
+    ...recalled(),
     ledger: !narrow.matches,
   });
   const notice = new Notice(model);
@@ -54,7 +57,9 @@ function begin(): void {
     () => narrow.matches,
   );
   build(root, acts, notice, canvas);
-  night.addEventListener("change", () => model.set({ theme: night.matches ? "dark" : "light" }));
+  night.addEventListener("change", () => {
+    if (recalled().theme === undefined) model.set({ theme: night.matches ? "dark" : "light" });
+  });
   void run(acts, notice);
 }
 
@@ -216,6 +221,7 @@ function kept(state: State, scene: Scene): Partial<State> {
     only: state.only === null ? null : still(state.only),
     at: together ? scene.steps.length : Math.min(state.at, scene.steps.length),
     stepping: state.stepping && scene.steps.length > 0,
+    moved: stillMoved(state, scene),
     picked:
       picked?.kind === "boards"
         ? boards.length > 0
@@ -228,6 +234,14 @@ function kept(state: State, scene: Scene): Partial<State> {
     aim: null,
     under: null,
   };
+}
+
+/** What moves still stands as far out, or as far as it now can. */
+function stillMoved(state: State, scene: Scene): State["moved"] {
+  const ways = scene.motions.map((motion) => {
+    return [motion.name, bounded(motion, state.moved.get(motion.name) ?? 0)] as const;
+  });
+  return new Map(ways.filter(([, by]) => by !== 0));
 }
 
 function sameFinding(state: State, scene: Scene, index: number): State["picked"] {

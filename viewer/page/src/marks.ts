@@ -6,8 +6,9 @@ import { LineMaterial } from "three/addons/lines/LineMaterial.js";
 import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
 import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
 import { el } from "./dom";
-import { length } from "./figures";
+import { angle, length } from "./figures";
 import { measured } from "./measure";
+import { isStopped } from "./motion";
 import { pickedBoards, type State } from "./model";
 import type { Piece } from "./pieces";
 import type { Rig } from "./rig";
@@ -52,6 +53,7 @@ export class Marks {
     this.outline(state, stage, colours.selected);
     this.joint(state, stage, colours.selected);
     if (isTogether(state)) this.findings(state, stage, labels);
+    else if (state.at >= state.scene.steps.length) this.stops(state, stage, labels);
     if (state.sizes) this.sizes(state, stage, rig, labels);
     if (state.measuring) this.measures(state, stage, labels);
     this.labels = labels;
@@ -172,13 +174,32 @@ export class Marks {
         if (finding.boards.length > 0) points.push(box.getCenter(new THREE.Vector3()).toArray());
       }
       const told = finding.marks.filter((mark) => mark.text !== "");
-      const heads = told.map((mark) => ({ at: mark.at, text: `${finding.code} ${mark.text}` }));
+      const heads = told.map((mark) => ({
+        at: mark.to === null ? mark.at : between(mark.at, mark.to),
+        text: `${finding.code} ${mark.text}`,
+      }));
       if (heads.length === 0) heads.push(...points.map((at) => ({ at, text: finding.code })));
       const most = only >= 0 ? Math.max(1, told.length) : 1;
       for (const { at, text } of heads.slice(0, most)) {
         labels.push({ at: new THREE.Vector3(...at), text, kind: "finding", finding: index });
       }
     });
+  }
+
+  /** Where what was moved out met something, while it stands there. */
+  private stops({ scene, moved, units, theme }: State, stage: Stage, labels: Label[]): void {
+    for (const motion of scene.motions) {
+      const { stop } = motion;
+      if (stop === null || !isStopped(motion, moved.get(motion.name) ?? 0)) continue;
+      this.mark(stop.at, null, stage, TOKENS[theme].fault);
+      const index = scene.findings.findIndex(({ marks }) =>
+        marks.some(({ kind, at }) => kind === "contact" && at.every((c, k) => c === stop.at[k])),
+      );
+      const code = scene.findings[index]?.code ?? "";
+      const way = motion.kind === "swing" ? angle(stop.after) : length(stop.after, units);
+      const text = `${code} ${way}`.trim();
+      labels.push({ at: new THREE.Vector3(...stop.at), text, kind: "finding", finding: index });
+    }
   }
 
   /** The wood both claim, as a solid: plain where it is seen, faint through other wood. */
@@ -280,9 +301,13 @@ export function isTogether(state: State): boolean {
   return !opened && [...state.moved.values()].every((by) => by === 0);
 }
 
-function middle(lump: Lump): Vec {
-  return [0, 1, 2].map((k) => (lump.lo[k]! + lump.hi[k]!) / 2) as unknown as Vec;
-}
+const middle = (lump: Lump): Vec => between(lump.lo, lump.hi);
+
+const between = (a: Vec, b: Vec): Vec => [
+  (a[0] + b[0]) / 2,
+  (a[1] + b[1]) / 2,
+  (a[2] + b[2]) / 2,
+];
 
 function lumpGeometry(lump: Lump): THREE.BufferGeometry {
   if (lump.triangles.length > 0) {

@@ -99,7 +99,16 @@ export interface Motion {
   readonly axis: Vec;
   readonly at: Vec | null;
   readonly amount: number;
+  readonly stop: Stop | null;
   readonly place: Place | null;
+}
+
+/** What a motion runs into: after how much of its way, where, and which boards meet there. */
+export interface Stop {
+  readonly after: number; // mm or degrees, never below 0
+  readonly at: Vec;
+  readonly moving: string;
+  readonly still: string;
 }
 
 export interface Sheet {
@@ -259,6 +268,12 @@ const step = (one: Loose): Step => ({
   distance_mm: num(one["distance_mm"]),
 });
 
+function stop(value: unknown): Stop | null {
+  if (!isRecord(value)) return null;
+  const { after, at, moving, still } = value;
+  return { after: num(after), at: vec(at), moving: str(moving), still: str(still) };
+}
+
 const motion = (one: Loose): Motion => ({
   name: str(one["name"]),
   boards: strings(one["boards"]),
@@ -266,6 +281,7 @@ const motion = (one: Loose): Motion => ({
   axis: vec(one["axis"]),
   at: point(one["at"]),
   amount: num(one["amount"]),
+  stop: stop(one["stop"]),
   place: place(one["place"]),
 });
 
