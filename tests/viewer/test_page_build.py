@@ -126,6 +126,14 @@ def test_what_node_complains_of_is_told(tmp_path: Path, monkeypatch: pytest.Monk
         build_page.node("build.mjs", cwd=tmp_path)
 
 
+def test_the_types_hold(tmp_path: Path) -> None:
+    """The bundler drops types unread; the compiler that reads them is no part of a build."""
+    page = tmp_path / "page"
+    shutil.copytree(PAGE, page, ignore=shutil.ignore_patterns(*build_page.NOT_SOURCE))
+    build_page.node("npm-cli.js", "ci", "--ignore-scripts", cwd=page)
+    build_page.node("node_modules/typescript/bin/tsc", "--noEmit", cwd=page)
+
+
 def test_the_sources_go_into_a_source_distribution() -> None:
     files = build_page.BuildPage(Distribution()).get_source_files()
     assert {"viewer/page/build.mjs", "viewer/page/package-lock.json", "viewer/page/.npmrc"} <= set(

@@ -192,6 +192,36 @@ def test_light_and_dark_follow_the_system_and_read_well(
         assert state(tab)["theme"] != scheme
 
 
+def test_light_and_units_chosen_by_hand_outlast_a_reload(browser: Browser, saved: Path) -> None:
+    with opened_page(browser, saved.as_uri(), color_scheme="light") as tab:
+        tab.keyboard.press("u")
+        tab.keyboard.press("d")
+        tab.reload()
+        tab.wait_for_function("() => window.dryfit && dryfit.state.times.first > 0")
+        assert (state(tab)["units"], state(tab)["theme"]) == ("in", "dark")
+        tab.keyboard.press("u")
+        tab.emulate_media(color_scheme="dark")
+        tab.emulate_media(color_scheme="light")
+        assert (state(tab)["units"], state(tab)["theme"]) == ("mm", "dark")
+
+
+FORBIDDEN = """Object.defineProperty(window, 'localStorage', {
+  get() { throw new DOMException('not here', 'SecurityError'); }
+})"""
+
+
+def test_a_browser_that_lets_nothing_be_kept_shows_the_page_all_the_same(
+    browser: Browser, saved: Path
+) -> None:
+    with opened_page(browser, saved.as_uri(), color_scheme="light") as tab:
+        tab.add_init_script(FORBIDDEN)
+        tab.reload()
+        tab.wait_for_function("() => window.dryfit && dryfit.state.times.first > 0")
+        tab.keyboard.press("d")
+        tab.keyboard.press("u")
+        assert (state(tab)["units"], state(tab)["theme"]) == ("in", "dark")
+
+
 def test_print_gives_a_drawing_in_ink_on_white_with_a_title(tab: Page) -> None:
     tab.keyboard.press("n")
     tab.get_by_role("button", name="Sizes").click()
@@ -313,6 +343,12 @@ def test_it_fits_the_window(browser: Browser, saved: Path, size: dict[str, Any])
                 "all => all.map(e => e.getBoundingClientRect().height)"
             )
             assert min(heights) >= 40, "large enough for a finger"
+            for tool in tab.get_by_role("group", name="Tools").locator("> *:visible").all():
+                room = tool.evaluate("e => [e.scrollWidth - e.clientWidth, innerWidth]")
+                seen = tool.bounding_box()
+                assert room[0] <= 0, "its words fit"
+                assert seen is not None
+                assert 0 <= seen["x"] <= seen["x"] + seen["width"] <= room[1]
             tab.get_by_role("button", name="Ledger").click()
             tab.get_by_role("treeitem", name="side_l").click()
             expect(tab.get_by_label("What is picked")).to_contain_text("Size")
