@@ -9,6 +9,7 @@ our chords and their arcs: at most 2/3 of the chord error times the arcs' surfac
 from __future__ import annotations
 
 import math
+import signal
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
@@ -41,7 +42,9 @@ AGREE = 1e-5
 
 @pytest.fixture(scope="module", autouse=True)
 def _occ() -> Iterator[None]:
-    gmsh.initialize()
+    gmsh.initialize(interruptible=False)
+    # It lets a broken pipe end the process; Python, and tests of a server, want an error instead.
+    signal.signal(signal.SIGPIPE, signal.SIG_IGN)
     gmsh.option.setNumber("General.Terminal", 0)
     yield
     gmsh.finalize()
