@@ -60,8 +60,9 @@ def pixel(tab: Page, *at: float) -> tuple[float, float]:
 
 def colour(tab: Page, *at: float) -> Colour:
     """What is drawn at a point of the piece; nothing has cover 0."""
-    place = list(pixel(tab, *at))
-    red, green, blue, cover = tab.evaluate("(at) => dryfit.colours([at])[0]", place)
+    # In one go: between two calls the page may find its size.
+    seen = "(at) => dryfit.colours([dryfit.pixel(at)])[0]"
+    red, green, blue, cover = tab.evaluate(seen, list(at))
     return red, green, blue, cover
 
 
@@ -72,7 +73,7 @@ def box(tab: Page, board: str) -> tuple[list[float], list[float]]:
 
 def met(tab: Page, *at: float) -> Any:
     """The board seen at a point of the piece, None for none."""
-    found = tab.evaluate("([x, y]) => dryfit.met(x, y)", list(pixel(tab, *at)))
+    found = tab.evaluate("(at) => dryfit.met(...dryfit.pixel(at))", list(at))
     return None if found is None else found["board"]
 
 
