@@ -24,7 +24,7 @@ from .insertion import pairs_that_touch
 from .locked import Lock, first_tried, lock_from, then_tried
 from .order import Locked, Split, Taste, parted
 from .plan import CutPlan, Joint
-from .shadows import Floats, Vector
+from .shadows import Booleans, Floats, Vector
 from .solids import Bodies
 from .steps import Assembly, Stage, Step, Way
 
@@ -113,9 +113,7 @@ class _Taking:
         taste = Taste(
             ties=[(i, j) for i, j in ties if i != j],
             weights=[sum(self.weights[board] for board in members(unit)) for unit in units],
-            travel=lambda moving, staying, out: beside(
-                self.blanks, _union(units, moving), _union(units, staying), out
-            ),
+            travel=Reach(self.blanks, units).beside,
         )
         return parted(merged, (1 << len(units)) - 1, taste)
 
@@ -158,7 +156,7 @@ class _Telling:
         self.names = [one.board.name for one in plan.boards]
         index = {name: i for i, name in enumerate(self.names)}
         self.declared = {boards: name for name, boards in declared(self.names).items()}
-        self.blanks = corners(plan.boards)
+        self.reach = Reach(corners(plan.boards), [1 << i for i in range(len(self.names))])
         self.rank = {joint.name: i for i, joint in enumerate(plan.joints)}
         self.joints: dict[int, list[tuple[int, Joint]]] = {}
         for joint in plan.joints:
@@ -233,7 +231,7 @@ class _Telling:
             moving=self._named(split.moving),
             into=self._named(split.staying),
             direction=reverse(split.out),
-            distance=beside(self.blanks, split.moving, split.staying, split.out),
+            distance=self.reach.beside(split.moving, split.staying, split.out),
             way=self._way(split, closed, meets),
             meets=self._named(meets),
             joints=tuple(joint.name for _, joint in closed),
@@ -255,8 +253,25 @@ class _Telling:
         return tuple(self.names[board] for board in members(boards))
 
 
-def beside(blanks: Floats, moving: int, staying: int, out: Vector) -> float:
-    """How far along the way out blanks that move are beside or behind some that stay, mm."""
-    heights = blanks @ np.array(out)
-    far, near = heights[list(members(staying))].max(), heights[list(members(moving))].min()
-    return max(0.0, float(far - near))
+class Reach:
+    """How far blanks reach along directions, sets of boards taken together as units."""
+
+    def __init__(self, blanks: Floats, units: Sequence[int]) -> None:
+        self._blanks = blanks
+        self._units = [np.array([*members(unit)]) for unit in units]
+        self._along: dict[Vector, tuple[Floats, Floats]] = {}
+
+    def beside(self, moving: int, staying: int, out: Vector) -> float:
+        """How far along the way out units that move are beside or behind some that stay, mm."""
+        if out not in self._along:
+            heights = self._blanks @ np.array(out)
+            near = np.array([heights[boards].min() for boards in self._units])
+            far = np.array([heights[boards].max() for boards in self._units])
+            self._along[out] = near, far
+        near, far = self._along[out]
+        return max(0.0, float(far[self._chosen(staying)].max() - near[self._chosen(moving)].min()))
+
+    def _chosen(self, units: int) -> Booleans:
+        count = len(self._units)
+        packed = np.frombuffer(units.to_bytes((count + 7) // 8, "little"), dtype=np.uint8)
+        return np.unpackbits(packed, bitorder="little", count=count).astype(bool)

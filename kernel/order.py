@@ -12,9 +12,10 @@ set leaves, and the nodes are locked. Sets of nodes are whole numbers, bit `i` f
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from heapq import nsmallest
+from functools import reduce
+from operator import or_
 from typing import TypeAlias
 
 from .blocking import Graph, members, reverse
@@ -71,33 +72,40 @@ class _Arcs:
     def _both(self) -> Iterator[tuple[Graph, Sequence[int]]]:
         return zip(self.made, self.back, strict=True)
 
+    @staticmethod
     def _within(
-        self, graph: Graph, back: Sequence[int], whole: int, gone: int, more: Closures
+        graph: Graph, back: Sequence[int], whole: int, gone: int, more: Closures
     ) -> dict[int, int]:
-        """Closures that hold nodes that are gone lose just these, where none of these hits what is
-        left; else they are to be found anew."""
-        if gone.bit_count() <= FEW and not any(graph.hits[i] & whole for i in members(gone)):
-            return {node: c & whole for node, c in more.items() if whole >> node & 1}
-        kept = {node: c for node, c in more.items() if whole >> node & 1 and not c & ~whole}
+        """Where nothing was held through nodes that are gone alone, closures lose just these; else
+        those that lost any are found anew."""
+        if gone.bit_count() <= FEW and _is_led_round(graph.hits, back, whole, gone):
+            return {node: more[node] & whole for node in members(whole)}
+        kept = {node: c for node in members(whole) if not (c := more[node]) & ~whole}
         return _closures(graph.hits, back, whole, kept)
 
 
 def _turned_round(hits: Sequence[int]) -> tuple[int, ...]:
-    return tuple(
-        sum(1 << i for i, hit in enumerate(hits) if hit >> j & 1) for j in range(len(hits))
-    )
+    back = [0] * len(hits)
+    for i, hit in enumerate(hits):
+        for j in members(hit):
+            back[j] |= 1 << i
+    return tuple(back)
+
+
+def _union(sets: Iterable[int]) -> int:
+    return reduce(or_, sets, 0)
 
 
 def _closures(
     hits: Sequence[int], back: Sequence[int], whole: int, known: dict[int, int]
 ) -> dict[int, int]:
-    """The closures within `whole`, some of which are known.
+    """The closures within `whole`, some of which are known, with all that they hold.
 
     Nodes that hit each other round and round share theirs: they are found by two searches
     (Kosaraju and Sharir, 1981), and come before all that hits them.
     """
     found = dict(known)
-    left = whole & ~sum(1 << node for node in known)
+    left = whole & ~_union(set(known.values()))
     rings = []
     order, todo = _finished(hits, left), left
     for node in reversed(order):
@@ -106,14 +114,13 @@ def _closures(
             todo &= ~ring
             rings.append(ring)
     for ring in reversed(rings):
-        closure, ahead = ring, 0
-        for node in members(ring):
-            ahead |= hits[node]
-        ahead &= whole & ~ring
+        nodes = [*members(ring)]
+        closure, ahead = ring, _union(hits[node] for node in nodes) & whole & ~ring
         while ahead:
             closure |= found[(ahead & -ahead).bit_length() - 1]
             ahead &= ~closure
-        found.update(dict.fromkeys(members(ring), closure))
+        for node in nodes:
+            found[node] = closure
     return found
 
 
@@ -133,15 +140,25 @@ def _finished(hits: Sequence[int], left: int) -> list[int]:
     return order
 
 
-def _reached(hits: Sequence[int], start: int, among: int) -> int:
-    """All nodes of `among` that arcs lead to from one of them, itself included."""
+def _is_led_round(hits: Sequence[int], back: Sequence[int], whole: int, gone: int) -> bool:
+    """Whether every node that hits some that are gone still leads to all that these hit."""
+    onward = _union(hits[node] for node in members(gone)) & whole
+    if not onward:
+        return True
+    into = _union(back[node] for node in members(gone)) & whole
+    return not any(
+        onward & ~hits[node] and onward & ~_reached(hits, node, whole, onward)
+        for node in members(into)
+    )
+
+
+def _reached(hits: Sequence[int], start: int, among: int, enough: int = -1) -> int:
+    """The nodes of `among` that arcs lead to from one of them, itself included: all of them, or so
+    many that `enough` are among them."""
     reached, fresh = 0, 1 << start
-    while fresh:
+    while fresh and enough & ~reached:
         reached |= fresh
-        ahead = 0
-        for node in members(fresh):
-            ahead |= hits[node]
-        fresh = ahead & among & ~reached
+        fresh = _union(hits[node] for node in members(fresh)) & among & ~reached
     return reached
 
 
@@ -172,11 +189,12 @@ def parted(made: Sequence[Graph], among: int, taste: Taste = Taste()) -> tuple[S
         if whole.bit_count() < 2:
             continue
         closures = arcs.closures(whole, gone, before)
-        ways = _ways(arcs, closures, whole)
+        ways = _ways(closures, whole)
         if not ways:
             return Locked(whole)
         moving = _fewest_ties(ways, tied, whole)
-        split = _split(moving, whole & ~moving, [made[at].direction for at in ways[moving]], taste)
+        out = [g.direction for g, c in zip(made, closures, strict=True) if moving in c.values()]
+        split = _split(moving, whole & ~moving, out, taste)
         splits.append(split)
         moving, staying = split.moving, split.staying
         waiting += [(moving, staying, closures), (staying, moving, closures)]
@@ -191,27 +209,21 @@ def _neighbours(ties: Sequence[tuple[int, int]]) -> dict[int, int]:
     return found
 
 
-def _ways(arcs: _Arcs, closures: Sequence[Closures], whole: int) -> dict[int, list[int]]:
-    """The sets that may go, each with the numbers of its directions."""
-    found: dict[int, list[int]] = {}
-    for at in range(len(arcs.made)):
-        for closure in dict.fromkeys(closures[at].values()):
-            if closure != whole:
-                found.setdefault(closure, []).append(at)
+def _ways(closures: Sequence[Closures], whole: int) -> dict[int, int]:
+    """The sets that may go, each with the number of its first direction."""
+    found: dict[int, int] = {}
+    for at in reversed(range(len(closures))):
+        found.update(dict.fromkeys(closures[at].values(), at))
+    found.pop(whole, None)
     return found
 
 
-def _fewest_ties(ways: Mapping[int, list[int]], tied: Mapping[int, int], whole: int) -> int:
+def _fewest_ties(ways: Mapping[int, int], tied: Mapping[int, int], whole: int) -> int:
     """The smallest closures first, so that the first without ties is the best of all."""
     size = whole.bit_count()
 
-    def smallest(closure: int) -> tuple[int, int, int, int]:
-        count = closure.bit_count()
-        return min(count, size - count), count, ways[closure][0], -closure
-
-    ranked = nsmallest(MOST_WEIGHED, ways, key=smallest)
-    best, fewest, weighed = ranked[0], size * size, 0
-    for closure in ranked:
+    best, fewest, weighed = 0, size * size, 0
+    for closure in _smallest_first(ways, size):
         side = min(closure, whole & ~closure, key=int.bit_count)
         other, cut, left = whole & ~side, 0, side
         while left and cut < fewest:  # `members` here would take half of the time of a large piece
@@ -225,6 +237,16 @@ def _fewest_ties(ways: Mapping[int, list[int]], tied: Mapping[int, int], whole: 
     return best
 
 
+def _smallest_first(ways: Mapping[int, int], size: int) -> Iterator[int]:
+    """Sorted a side's size at a time: of a large piece most are never looked at."""
+    alike: dict[int, list[int]] = {}
+    for closure in ways:
+        count = closure.bit_count()
+        alike.setdefault(min(count, size - count), []).append(closure)
+    for side in sorted(alike):
+        yield from sorted(alike[side], key=lambda c: (c.bit_count(), ways[c], -c))
+
+
 def _split(moving: int, staying: int, directions: Sequence[Vector], taste: Taste) -> Split:
     def rank(nodes: int) -> tuple[int, float]:
         weights = taste.weights
@@ -234,5 +256,7 @@ def _split(moving: int, staying: int, directions: Sequence[Vector], taste: Taste
     if rank(moving) > rank(staying):
         moving, staying = staying, moving
         directions = [reverse(direction) for direction in directions]
+    if len(directions) == 1:
+        return Split(moving, staying, directions[0])
     out = min(directions, key=lambda way: round(taste.travel(moving, staying, way), 1))
     return Split(moving, staying, out)
