@@ -25,7 +25,7 @@ from .directions import axes_of, suggested
 from .frames import pose_matrix, without_shared_end
 from .kept import Table
 from .plan import CutPlan
-from .shadows import Faces, Vector, View, sight, view
+from .shadows import Faces, Floats, Vector, View, sight, view
 from .sliding import Contact, first_contact, leaves, shares_line
 from .solids import Bodies
 
@@ -123,7 +123,7 @@ def ways(part: Faces, mate: Faces, directions: Sequence[Vector]) -> tuple[Way, .
         found[direction] = _met(one, other)
         back = _reversed(direction)
         if back in directions:
-            found[back] = _seen_from_part(_met(other, one), direction)
+            found[back] = _seen_from_part(_met(other, one))
     return tuple(Way(direction, found[direction]) for direction in directions)
 
 
@@ -136,13 +136,13 @@ def _reversed(direction: Vector) -> Vector:
     return -x + 0.0, -y + 0.0, -z + 0.0
 
 
-def _seen_from_part(contact: Contact | None, direction: Vector) -> Contact | None:
+def _seen_from_part(contact: Contact | None) -> Contact | None:
     """A mate that moves along a direction and a part that moves the other way touch alike."""
     if contact is None:
         return None
-    x, y, z = (p - contact.distance * d for p, d in zip(contact.place, direction, strict=True))
     return Contact(
-        place=(x, y, z),
+        place=contact.start,
+        start=contact.place,
         distance=contact.distance,
         moving_cut=contact.still_cut,
         still_cut=contact.moving_cut,
@@ -172,9 +172,14 @@ def _turned(way: Way, moves: tuple[Move, ...]) -> Way:
     x, y, z = (float(c) for c in matrix[:3, :3] @ np.array(way.direction))
     contact = way.contact
     if contact is not None:
-        u, v, w = (float(c) for c in matrix[:3, :3] @ np.array(contact.place) + matrix[:3, 3])
-        contact = replace(contact, place=(u, v, w))
+        place, start = (_put(matrix, point) for point in (contact.place, contact.start))
+        contact = replace(contact, place=place, start=start)
     return Way((x, y, z), contact)
+
+
+def _put(matrix: Floats, point: Vector) -> Vector:
+    x, y, z = (float(c) for c in matrix[:3, :3] @ np.array(point) + matrix[:3, 3])
+    return x, y, z
 
 
 # ---- which pairs ---------------------------------------------------------------------------------

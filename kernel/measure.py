@@ -13,20 +13,22 @@ between boards that no joint fits into one another.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from . import solids, walls
 from .board import Axis
 from .broad import world_boxes
 from .cuts import Cut, Mating, Side
+from .ends import Ends
 from .facing import boards_facing, glued
 from .frames import pose_matrix
 from .kept import Table
 from .nearest import nearest_points
 from .plan import BoardPlan
 from .shadows import Vector
-from .sliding import free_travel
+from .sliding import blocked
 from .solids import Bodies
 from .species import densities
 from .thresholds import GLUE_GAP, LEAST_TONGUE, TWIN_INSET
@@ -34,10 +36,13 @@ from .thresholds import GLUE_GAP, LEAST_TONGUE, TWIN_INSET
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """A figure and where in the finished piece it was measured, if it is of one place."""
+    """A figure and where in the finished piece it was measured, if it is of one place; from where
+    to where, if it is a length, and between which boards, if it was asked of more than those."""
 
     value: float
     at: Vector | None = None
+    ends: Ends | None = None
+    boards: tuple[str, ...] = ()
 
 
 def boards_of(bodies: Bodies, name: str) -> tuple[int, ...]:
@@ -166,7 +171,7 @@ def clearance_found(bodies: Bodies, a: str, b: str) -> Found | None:
             break
         found = _apart(bodies, i, j)
         if best is None or found.value < best.value:
-            best = found
+            best = replace(found, boards=_names(bodies, i, j))
     return best
 
 
@@ -184,11 +189,15 @@ def _pairs_by_distance(bodies: Bodies, a: str, b: str) -> list[tuple[float, int,
     return sorted(found)
 
 
+def _names(bodies: Bodies, i: int, j: int) -> tuple[str, str]:
+    return bodies.plan.boards[i].board.name, bodies.plan.boards[j].board.name
+
+
 def _apart(bodies: Bodies, i: int, j: int) -> Found:
     if i == j or bodies.meet(min(i, j), max(i, j)):
         return Found(0.0)
     near = nearest_points(bodies.faces(i, inset=0.0), bodies.faces(j, inset=0.0))
-    return Found(near.distance, near.middle)
+    return Found(near.distance, near.middle, near.ends)
 
 
 def gap(bodies: Bodies, a: str, b: str) -> float | None:
@@ -205,7 +214,7 @@ def gap(bodies: Bodies, a: str, b: str) -> float | None:
 def gap_found(bodies: Bodies, a: str, b: str) -> Found | None:
     """The same, and where on the face of `b` it was measured."""
     found = [
-        measured
+        replace(measured, boards=_names(bodies, i, j))
         for i in boards_of(bodies, a)
         for j in boards_of(bodies, b)
         if i != j and (measured := _straight(bodies, i, j)) is not None
@@ -216,10 +225,8 @@ def gap_found(bodies: Bodies, a: str, b: str) -> Found | None:
 def _straight(bodies: Bodies, i: int, j: int) -> Found | None:
     if bodies.meet(min(i, j), max(i, j)):
         lump, _ = solids.lumps(bodies, min(i, j), max(i, j))[0]
-        low, high = solids.bounds(lump)
-        return Found(
-            -min(most - least for least, most in zip(low, high, strict=True)), _middle(lump)
-        )
+        ends = _through(lump)
+        return Found(-math.dist(ends.one, ends.other), _middle(lump), ends)
     one, other = bodies.faces(i, inset=0.0), bodies.faces(j, inset=0.0)
     ways = {own_axis(bodies, k, axis): None for k in (i, j) for axis in Axis}
     found = [
@@ -229,7 +236,19 @@ def _straight(bodies: Bodies, i: int, j: int) -> Found | None:
         for pair in walls.wall_pairs(one, other, way, 2 * TWIN_INSET)[:1]
     ]
     least = min(found, key=lambda pair: pair.gap, default=None)
-    return None if least is None else Found(max(least.gap, 0.0), least.at)
+    return None if least is None else Found(max(least.gap, 0.0), least.ends.other, least.ends)
+
+
+def _through(lump: solids.Solid) -> Ends:
+    """Through the middle of the box round a lump, the way it is thinnest."""
+    low, high = solids.bounds(lump)
+    thin = min(Axis, key=lambda axis: high[axis] - low[axis])
+    middle = _middle(lump)
+    one, other = (
+        tuple(end[axis] if axis == thin else middle[axis] for axis in Axis) for end in (low, high)
+    )
+    x, y, z = (float(axis == thin) for axis in Axis)
+    return Ends((one[0], one[1], one[2]), (other[0], other[1], other[2]), (x, y, z))
 
 
 def glue_area(bodies: Bodies, a: str, b: str) -> float | None:
@@ -265,14 +284,35 @@ def fit(bodies: Bodies, a: str, b: str) -> float | None:
 
 def fit_found(bodies: Bodies, a: str, b: str) -> Found | None:
     """The same, and where the walls lie that stop the part."""
-    found = [
-        measured
-        for joint in bodies.plan.joints
-        for mating in joint.matings
-        if {mating.part, mating.socket} == {a, b}
-        and (measured := _mating_found(bodies, mating)) is not None
-    ]
-    return min(found, key=lambda measured: measured.value, default=None)
+    return _least_play(
+        bodies,
+        (
+            mating
+            for joint in bodies.plan.joints
+            for mating in joint.matings
+            if {mating.part, mating.socket} == {a, b}
+        ),
+    )
+
+
+def fit_along(bodies: Bodies, joint: str, part: str, axis: Axis) -> Found | None:
+    """The play that one joint leaves its part along an axis of the part, and where."""
+    return _least_play(
+        bodies,
+        (
+            mating
+            for each in bodies.plan.joints
+            if each.name == joint
+            for mating in each.matings
+            if (mating.part, mating.axis) == (part, axis)
+        ),
+    )
+
+
+def _least_play(bodies: Bodies, matings: Iterable[Mating]) -> Found | None:
+    found = (_mating_found(bodies, mating) for mating in matings)
+    known = (measured for measured in found if measured is not None)
+    return min(known, key=lambda measured: measured.value, default=None)
 
 
 def mating_fit(bodies: Bodies, mating: Mating) -> float | None:
@@ -289,8 +329,7 @@ def _mating_found(bodies: Bodies, mating: Mating) -> Found | None:
     if part is None or socket is None:
         return None
     if mating.leans:
-        slide = leaning_play(bodies, part, socket, mating.axis)
-        return None if slide is None else Found(slide, None)
+        return _leaning_found(bodies, part, socket, mating.axis)
     # Beyond half a part, or a pin that just holds, begins the outside of another wall.
     deepest = min(_narrowest(bodies, mating) / 2, LEAST_TONGUE)
     poses = (bodies.plan.boards[i].board.pose for i in (part, socket))
@@ -300,8 +339,9 @@ def _mating_found(bodies: Bodies, mating: Mating) -> Found | None:
         way = own_axis(bodies, part, mating.axis)
         one, other = bodies.faces(part, inset=0.0), bodies.faces(socket, inset=0.0)
         stops = walls.play(one, other, way, deepest)
-        total, tightest = stops.total, stops.tightest
-        known[key] = None if total is None or tightest is None else Found(total, tightest.at)
+        total, pair = stops.total, stops.telling
+        found = None if total is None or pair is None else Found(total, pair.ends.other, pair.ends)
+        known[key] = found
     return known[key]
 
 
@@ -324,10 +364,23 @@ def _narrowest(bodies: Bodies, mating: Mating) -> float:
 def leaning_play(bodies: Bodies, part: int, socket: int, axis: Axis) -> float | None:
     """Free travel along an axis of the part, out and back together, mm; None when nothing stands
     in the way."""
+    found = _leaning_found(bodies, part, socket, axis)
+    return None if found is None else found.value
+
+
+def _leaning_found(bodies: Bodies, part: int, socket: int, axis: Axis) -> Found | None:
+    """The same, and where it goes farther of the two ways: from its place to where it meets."""
     moving, still = bodies.faces(part, inset=0.0), bodies.faces(socket, inset=0.0)
     x, y, z = own_axis(bodies, part, axis)
-    both = sum(free_travel(moving, still, way) for way in ((x, y, z), (-x, -y, -z)))
-    return both if math.isfinite(both) else None
+    stops = []
+    for way in ((x, y, z), (-x, -y, -z)):
+        contact = blocked(moving, still, way)
+        if contact is None:
+            return None
+        stops.append((contact, way))
+    far, way = max(stops, key=lambda stop: stop[0].distance)
+    total = sum(contact.distance for contact, _ in stops)
+    return Found(total, far.place, Ends(far.start, far.place, way))
 
 
 def own_axis(bodies: Bodies, index: int, axis: int) -> Vector:

@@ -22,13 +22,16 @@ from .design import Motion, Swing, Travel
 from .directions import axes_of, snapped
 from .frames import pose_matrix
 from .passing import room_beside
-from .shadows import Vector
+from .shadows import Vector, vector
 from .sliding import blocked
 from .solids import Bodies, gap, moved
 from .thresholds import PASSING_NEAR
-from .turning import Hinge, first_touch, turn_about
+from .turning import Hinge, Touch, first_touch, turn_about
 
 Boxes: TypeAlias = NDArray[np.float64]
+
+ARC_STEP = 5.0
+"""At most how many degrees a chord of a swing's path spans: it looks round."""
 
 SWING_STEP = 1.0
 """At most how many degrees lie between two places at which the room beside a swing is measured."""
@@ -38,17 +41,23 @@ SWING_STEP = 1.0
 class Stop:
     """What a motion runs into: `moving` and `still` are boards of the plan, by index.
 
-    `after` is how far it came, in mm for a travel and degrees for a swing; `place` is on the still
-    board, in the finished piece. The cuts are those that made the faces, by index among their
+    `after` is how far it came, in mm for a travel and degrees for a swing. `path` is the way of the
+    point that meets the still board, in the finished piece: from where it is at home to where they
+    meet, straight from point to point. The cuts are those that made the faces, by index among their
     board's, -1 for the blank's own.
     """
 
     moving: int
     still: int
     after: float
-    place: Vector
+    path: tuple[Vector, ...]
     moving_cut: int
     still_cut: int
+
+    @property
+    def place(self) -> Vector:
+        """Where they meet, on the still board."""
+        return self.path[-1]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,12 +126,7 @@ def hinge_of(swing: Swing) -> Hinge:
     matrix = pose_matrix(swing.pose)
     at = matrix[:3, :3] @ np.array([float(c) for c in swing.at]) + matrix[:3, 3]
     axis = matrix[:3, swing.about]
-    return Hinge(_vector(at), _vector(axis))
-
-
-def _vector(values: NDArray[np.float64]) -> Vector:
-    x, y, z = (float(v) for v in values)
-    return x, y, z
+    return Hinge(vector(at), vector(axis))
 
 
 # ---- travels -------------------------------------------------------------------------------------
@@ -145,7 +149,7 @@ def _travel_stop(bodies: Bodies, travel: Travel, moving: tuple[int, ...]) -> Sto
                 moving=i,
                 still=j,
                 after=contact.distance,
-                place=contact.place,
+                path=(contact.start, contact.place),
                 moving_cut=contact.moving_cut,
                 still_cut=contact.still_cut,
             )
@@ -210,12 +214,22 @@ def _swing_stop(bodies: Bodies, swing: Swing, moving: tuple[int, ...]) -> Stop |
                 moving=i,
                 still=j,
                 after=degrees(touch.angle),
-                place=touch.place,
+                path=_arc(hinge, touch, sense),
                 moving_cut=touch.moving_cut,
                 still_cut=touch.still_cut,
             )
             angle = sense * touch.angle
     return first
+
+
+def _arc(hinge: Hinge, touch: Touch, sense: float) -> tuple[Vector, ...]:
+    """The way of the point that touches, in chords of `ARC_STEP` degrees at most."""
+    steps = max(1, ceil(degrees(touch.angle) / ARC_STEP))
+    between = []
+    for step in range(1, steps):
+        turn = turn_about(hinge, sense * touch.angle * step / steps)
+        between.append(vector(turn[:3, :3] @ np.array(touch.start) + turn[:3, 3]))
+    return touch.start, *between, touch.place
 
 
 def _swing_room(bodies: Bodies, swing: Swing) -> Room | None:

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .shadows import Booleans, Faces, Floats, Vector
+from .ends import Ends
+from .shadows import Booleans, Faces, Floats, Vector, vector
 
 FIRST_CHUNK, LAST_CHUNK = 64, 16_384
 """How many pairs of triangles are measured at a time, at first and at most."""
@@ -33,6 +34,14 @@ class Nearness:
     def middle(self) -> Vector:
         x, y, z = ((p + q) / 2 for p, q in zip(self.one, self.other, strict=True))
         return x, y, z
+
+    @property
+    def ends(self) -> Ends:
+        """From the one to the other, without a direction where they touch."""
+        if self.distance == 0.0:
+            return Ends(self.one, self.other, None)
+        x, y, z = ((q - p) / self.distance for p, q in zip(self.one, self.other, strict=True))
+        return Ends(self.one, self.other, (x, y, z))
 
 
 def nearest_points(one: Faces, other: Faces) -> Nearness:
@@ -62,7 +71,7 @@ def _nearer(a: Floats, b: Floats, best: Nearness) -> Nearness:
         distance, p, q = triangles_apart(a[i], b[j])
         k = int(np.argmin(distance))
         if distance[k] < best.distance:
-            best = Nearness(float(distance[k]), _vector(p[k]), _vector(q[k]))
+            best = Nearness(float(distance[k]), vector(p[k]), vector(q[k]))
         start, size = start + size, min(4 * size, LAST_CHUNK)
     return best
 
@@ -148,8 +157,3 @@ def _dot(one: Floats, other: Floats) -> Floats:
 def _length(vectors: Floats) -> Floats:
     length: Floats = np.linalg.norm(vectors, axis=1)
     return length
-
-
-def _vector(point: Floats) -> Vector:
-    x, y, z = (float(c) for c in point)
-    return x, y, z

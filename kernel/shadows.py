@@ -45,6 +45,12 @@ def faces(corners: ArrayLike, cut: ArrayLike | None = None, inset: float = 0.0) 
     return Faces(triangles, made_by.astype(np.int64), inset)
 
 
+def vector(point: Floats) -> Vector:
+    """Three coordinates out of an array."""
+    x, y, z = (float(c) for c in point)
+    return x, y, z
+
+
 def sight(direction: Sequence[float]) -> Floats:
     """Rows u, v, e: a right-handed frame with e along the direction.
 

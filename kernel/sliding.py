@@ -39,6 +39,7 @@ from .shadows import (
     height_over,
     pieces,
     sight,
+    vector,
     view,
 )
 from .thresholds import LEAST_TOUCH
@@ -52,11 +53,13 @@ class Contact:
     """Where a moving body first meets a still one.
 
     `place` lies in the middle of the first touch on the still body, which stays where it is;
-    `distance` is how far the wood moves freely until then, mm. The cuts are those that made the
+    `start` is the point of the moving one, before it moves, that comes there; `distance` is how far
+    the wood moves freely until then, mm. The cuts are those that made the
     touching faces, by index among their board's, -1 for a face of the blank.
     """
 
     place: Vector
+    start: Vector
     distance: float
     moving_cut: int
     still_cut: int
@@ -219,12 +222,14 @@ def _contact(moving: View, still: View, front: Layer, ahead: Layer, found: _Foun
     column = np.array([found.column])
     middle = (found.flat.min(axis=0) + found.flat.max(axis=0)) / 2
     height = height_over(ahead, column, middle[None, None])[0, 0]
-    x, y, z = np.array([middle[0], middle[1], height]) @ still.frame
     source, target = int(front.source[found.row]), int(ahead.source[found.column])
-    skin = _skin(moving, source) + _skin(still, target)
+    distance = max(0.0, found.gap - _skin(moving, source) - _skin(still, target))
+    flat = float(middle[0]), float(middle[1])
+    start, place = np.array([[*flat, height - distance], [*flat, height]]) @ still.frame
     return Contact(
-        place=(float(x), float(y), float(z)),
-        distance=max(0.0, found.gap - skin),
+        place=vector(place),
+        start=vector(start),
+        distance=distance,
         moving_cut=int(moving.body.cut[source]),
         still_cut=int(still.body.cut[target]),
     )

@@ -28,6 +28,7 @@ from .shadows import (
     Indices,
     Vector,
     sight,
+    vector,
 )
 from .thresholds import LEAST_TOUCH
 
@@ -48,10 +49,12 @@ class Hinge:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Touch:
-    """Where a body that turns first meets a still one: the place on the still body, the angle
-    turned until then in radians, and which cuts made the faces there (-1: the blank's own)."""
+    """Where a body that turns first meets a still one: the place on the still body, the point that
+    comes there before it turns, the angle turned until then in radians, and which cuts made the
+    faces there (-1: the blank's own)."""
 
     place: Vector
+    start: Vector
     angle: float
     moving_cut: int
     still_cut: int
@@ -75,9 +78,12 @@ def first_touch(moving: Faces, still: Faces, hinge: Hinge, angle: float) -> Touc
         nearest.take(_edge_events(one, other))
     if nearest.found is None:
         return None
-    x, y, z = nearest.found.place @ frame + np.array(hinge.at)
+    met = nearest.found.place[None]
+    before = _turned(met, np.array([-nearest.found.angle]))
+    place, start = np.concatenate((met, before)) @ frame + np.array(hinge.at)
     return Touch(
-        place=(float(x), float(y), float(z)),
+        place=vector(place),
+        start=vector(start),
         angle=nearest.found.angle,
         moving_cut=int(moving.cut[one.source[nearest.found.moving]]),
         still_cut=int(still.cut[other.source[nearest.found.still]]),

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .ends import Ends
 from .shadows import (
     ROWS_TIMES_COLUMNS,
     Faces,
@@ -19,9 +20,9 @@ from .shadows import (
     Indices,
     Layer,
     Pieces,
-    Vector,
     pieces,
     sight,
+    vector,
     view,
 )
 from .thresholds import FACING_COSINE, SAME
@@ -32,7 +33,8 @@ FIRST_CHUNK, LAST_CHUNK = 1024, 65_536
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WallPair:
-    """Two walls that face each other, the least gap between them, mm, and a place on the mate's.
+    """Two walls that face each other, the least gap between them, mm, and a place on either,
+    straight across from each other, the part's first.
 
     Below 0 the gap is wood in wood. The cuts are those that made the walls, by index among their
     board's, -1 for a face of the blank.
@@ -41,7 +43,7 @@ class WallPair:
     gap: float
     part_cut: int
     mate_cut: int
-    at: Vector
+    ends: Ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +61,14 @@ class Play:
         return self.ahead[0].gap + self.behind[0].gap
 
     @property
-    def tightest(self) -> WallPair | None:
-        """The nearer of the two pairs that stop it."""
-        return min((*self.ahead[:1], *self.behind[:1]), key=lambda pair: pair.gap, default=None)
+    def telling(self) -> WallPair | None:
+        """Of the two pairs that stop it the one to look at: that with wood in wood, else that with
+        the gap. None where there are none."""
+        stops = sorted((*self.ahead[:1], *self.behind[:1]), key=lambda pair: pair.gap)
+        if not stops:
+            return None
+        near, far = stops[0], stops[-1]
+        return near if near.gap < -SAME or far.gap - near.gap <= SAME else far
 
 
 def play(
@@ -154,10 +161,10 @@ def _told(
         seen.add(key)
         u, v = found.flat[k].mean(axis=0)
         height = float(other.nearest[found.columns[k]])
-        x, y, z = np.array([u, v, height]) @ frame
+        ends = np.array([[u, v, height - gap[k]], [u, v, height]]) @ frame
         yield WallPair(
             gap=float(gap[k]),
             part_cut=key[0],
             mate_cut=key[1],
-            at=(float(x), float(y), float(z)),
+            ends=Ends(vector(ends[0]), vector(ends[1]), vector(frame[2] + 0.0)),
         )

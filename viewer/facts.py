@@ -1,4 +1,4 @@
-"""What of a finding is to be shown in the picture: which boards, and marks at which points?
+"""What of a finding is to be shown in the picture: which boards, and marks from where to where?
 
 In: findings, whose facts are records of any shape, and the plan they are about. Out: plain JSON.
 Nothing is computed: boards are those that the facts name, points are those that the facts hold or
@@ -15,13 +15,15 @@ from ..kernel.checks.assembly_findings import Hit, MotionBlocked, NoOrder, NoWay
 from ..kernel.checks.expect_findings import ExpectationFailed, Measured
 from ..kernel.checks.findings import FitFinding, LeftoverWood, Lump, UnresolvedOverlap
 from ..kernel.design import Motion
+from ..kernel.ends import Ends
 from ..kernel.figures import figure, mm
 from ..kernel.finding import Finding, Place
-from ..kernel.nearest import nearest_points
 from ..kernel.plan import CutPlan
 from ..kernel.quantity import LENGTH
 from ..kernel.shadows import Vector
 from ..kernel.solids import Bodies, lumps, surface
+from ..lang.messages.assembly import MOST_RINGS
+from ..lang.messages.expect import with_unit
 from .wording import Json, text
 
 NO_BOARDS = frozenset({"stock", "stocks", "bit", "bits", "machine", "machines", "family", "test"})
@@ -109,23 +111,23 @@ def _surfaces(finding: Wood, bodies: Bodies) -> list[dict[str, Json]]:
 
 
 def marks_of(finding: Finding, bodies: Bodies | None) -> list[Json]:
-    """Points in the picture: where boards first meet on their way, where a figure was measured."""
+    """What is to be drawn at a finding: the way to where boards first meet, what was measured from
+    where to where."""
     match finding:
         case NoWayHome():
-            return [_contact(each.hit, mm(each.hit.after, 2)) for each in finding.blocked]
-        case MotionBlocked(hit=hit, direction=None):
-            return [_contact(hit, f"{figure(hit.after, 2)}°")]
+            return [_contact(each.hit, each.direction) for each in finding.blocked]
+        case MotionBlocked(hit=hit, direction=direction) if direction is not None:
+            return [_contact(hit, direction)]
         case MotionBlocked(hit=hit):
-            return [_contact(hit, mm(hit.after, 2))]
+            return [_met(hit, _no_length(f"{figure(hit.after, 2)}°"))]
         case NoOrder():
-            hits = dict.fromkeys(hit for ring in finding.rings for hit in ring.hits)
-            return [_contact(hit, "") for hit in hits]
+            told = finding.rings[:MOST_RINGS]  # as in words
+            held = dict.fromkeys((hit, ring.direction) for ring in told for hit in ring.hits)
+            return [_contact(hit, direction) for hit, direction in held]
         case ExpectationFailed():
-            return [mark for one in finding.measured for mark in _measured(one, bodies)]
+            return [mark for one in finding.measured for mark in _measured(one)]
         case FitFinding() if bodies is not None:
-            found = measure.fit_found(bodies, finding.part, finding.socket)
-            at = None if found is None else found.at
-            return [] if at is None else [_mark("gap", at, mm(finding.fit), (finding.part,))]
+            return _fit(finding, bodies)
         case _:
             return []
 
@@ -138,46 +140,70 @@ def stop_told(motion: Motion, findings: Iterable[Finding]) -> Json:
                 return {
                     "after": round(hit.after, 6),
                     "at": vector(hit.at),
+                    "path": [vector(point) for point in hit.path],
                     "moving": text(hit.moving.board),
                     "still": text(hit.still.board),
                 }
     return None
 
 
-def _contact(hit: Hit, after: str) -> Json:
-    return _mark("contact", hit.at, after, (hit.moving.board, hit.still.board))
+def _contact(hit: Hit, direction: Vector) -> Json:
+    """The way to where boards meet, with how far they come."""
+    return {**_met(hit, _length(hit.after, 2)), "along": vector(direction)}
 
 
-def _measured(one: Measured, bodies: Bodies | None) -> list[Json]:
+def _met(hit: Hit, figures: dict[str, Json]) -> dict[str, Json]:
+    boards = (hit.moving.board, hit.still.board)
+    path: list[Json] = [vector(point) for point in hit.path]
+    return {**_mark("contact", hit.at, boards), **figures, "path": path}
+
+
+def _measured(one: Measured) -> list[Json]:
     """A mark at the place of a figure, or from end to end of what was measured."""
     if one.at is None:
         return []
-    figures = mm(one.value) if one.dimension == LENGTH else figure(one.value)
-    at, to = _ends(one, bodies) or (one.at, None)
-    return [_mark("measured", at, figures, one.subjects, to)]
+    is_length = one.dimension == LENGTH
+    other = _no_length(with_unit(one.value, one.dimension))
+    figures = _length(one.value) if is_length else other
+    mark = _mark("measured", one.at, one.boards or one.subjects)
+    return [{**mark, **_ends(one.ends), **figures}]
 
 
-def _ends(one: Measured, bodies: Bodies | None) -> tuple[Vector, Vector] | None:
-    """Where two boards that stand apart come nearest to each other."""
-    if bodies is None or one.name != "clearance" or one.value <= 0:
-        return None
-    first, second = (bodies.index(name) for name in one.subjects)
-    if first is None or second is None:
-        return None
-    near = nearest_points(bodies.faces(first, inset=0.0), bodies.faces(second, inset=0.0))
-    return near.one, near.other
+def _fit(finding: FitFinding, bodies: Bodies) -> list[Json]:
+    """Where the walls stand as drawn, with the figure of the worst delivery."""
+    found = measure.fit_along(bodies, finding.joint, finding.part, finding.axis)
+    if found is None or found.at is None:
+        return []
+    mark = _mark("gap", found.at, (finding.part, finding.socket))
+    return [{**mark, **_ends(found.ends), **_length(finding.fit)}]
 
 
-def _mark(
-    kind: str, at: Vector, figures: str, boards: Iterable[str], to: Vector | None = None
-) -> dict[str, Json]:
+def _mark(kind: str, at: Vector, boards: Iterable[str]) -> dict[str, Json]:
+    """A point without a figure."""
     return {
         "kind": kind,
         "at": vector(at),
-        "to": None if to is None else vector(to),
-        "text": figures,
+        "to": None,
+        "along": None,
+        "path": [],
+        **_no_length(""),
         "boards": [text(board) for board in boards],
     }
+
+
+def _ends(ends: Ends | None) -> dict[str, Json]:
+    if ends is None:
+        return {}
+    along = None if ends.along is None else vector(ends.along)
+    return {"at": vector(ends.one), "to": vector(ends.other), "along": along}
+
+
+def _length(value: float, digits: int = 3) -> dict[str, Json]:
+    return {"text": mm(value, digits), "length_mm": round(value, 6) + 0.0}
+
+
+def _no_length(figures: str) -> dict[str, Json]:
+    return {"text": figures, "length_mm": None}
 
 
 def vector(values: Iterable[float]) -> list[Json]:

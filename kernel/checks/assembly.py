@@ -96,7 +96,7 @@ def _gripped(plan: CutPlan, grip: Grip) -> Hit:
         moving=_surface(plan.boards[grip.moving], contact.moving_cut),
         still=_surface(plan.boards[grip.still], contact.still_cut),
         after=contact.distance,
-        at=contact.place,
+        path=(contact.start, contact.place),
     )
 
 
@@ -194,7 +194,7 @@ def _no_way_home(
                 moving=_surface(part, way.contact.moving_cut),
                 still=_surface(mate, way.contact.still_cut),
                 after=way.contact.distance,
-                at=way.contact.place,
+                path=(way.contact.start, way.contact.place),
             ),
         )
         for way in tried
@@ -245,7 +245,7 @@ def _blocked(bodies: Bodies, motion: Motion) -> MotionBlocked | None:
             moving=_surface(moving, stop.moving_cut),
             still=_surface(still, stop.still_cut),
             after=stop.after,
-            at=stop.place,
+            path=stop.path,
         ),
         still_place=still.board.place,
     )

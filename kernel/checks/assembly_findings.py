@@ -27,12 +27,21 @@ class Surface:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hit:
-    """Where one board, moved, first meets one that stays, and after how much of its way."""
+    """Where one board, moved, first meets one that stays, and after how much of its way.
+
+    `path` is the way of the point that meets the other, from where it is at home to where they
+    meet, straight from point to point.
+    """
 
     moving: Surface
     still: Surface
     after: float
-    at: Vector
+    path: tuple[Vector, ...]
+
+    @property
+    def at(self) -> Vector:
+        """Where they meet."""
+        return self.path[-1]
 
 
 @dataclass(frozen=True, slots=True)

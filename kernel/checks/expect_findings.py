@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
+from ..ends import Ends
 from ..finding import Finding, Place, facts
 from ..quantity import Dimension
 from .findings import TravelShort, Vector
@@ -16,13 +17,16 @@ from .findings import TravelShort, Vector
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """A measure as written, the figure it gave, and where in the piece, if at one place."""
+    """A measure as written, the figure it gave, and where in the piece, if at one place; from where
+    to where, if it is a length, and between which boards."""
 
     name: str
     subjects: tuple[str, ...]
     value: float
     dimension: Dimension
     at: Vector | None = None
+    ends: Ends | None = None
+    boards: tuple[str, ...] = ()
 
 
 @facts

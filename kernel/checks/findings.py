@@ -102,12 +102,13 @@ class FitFinding(Finding):
 
     `stocks` is empty when the fit is already wrong as drawn. `suits` is the fit to ask for that
     mends it at every thickness delivered, None where the stock varies by more than a fit may.
-    `fit_place` is the written `fit`.
+    `axis` is the part's own along which it is measured. `fit_place` is the written `fit`.
     """
 
     joint: str
     part: str
     socket: str
+    axis: Axis
     part_size: float
     socket_size: float
     fit: float

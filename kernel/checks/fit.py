@@ -110,6 +110,7 @@ def _finding(
         joint=joint.name,
         part=mating.part,
         socket=mating.socket,
+        axis=mating.axis,
         part_size=case.part_size,
         socket_size=case.socket_size,
         fit=case.fit,

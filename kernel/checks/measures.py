@@ -96,7 +96,7 @@ def measured(bench: Bench, asked: Measure) -> Result:
     if got is None:
         return Stopped(_no_figure(bench, asked))
     found = got if isinstance(got, Found) else Found(float(got))
-    told = Measured(asked.name, names, found.value, dimension, found.at)
+    told = Measured(asked.name, names, found.value, dimension, found.at, found.ends, found.boards)
     return Value(found.value, dimension, (told,))
 
 

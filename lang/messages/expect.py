@@ -51,7 +51,8 @@ def _power(power: int) -> str:
     return "" if power == 1 else str(power).translate(str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹"))
 
 
-def _figure(value: float, dimension: Dimension) -> str:
+def with_unit(value: float, dimension: Dimension) -> str:
+    """A measured figure, `12000mm³`."""
     return f"{figure(value)}{_unit(dimension)}"
 
 
@@ -60,7 +61,7 @@ def _call(name: str, subjects: tuple[str, ...]) -> str:
 
 
 def _measured(measured: Measured) -> str:
-    value = _figure(measured.value, measured.dimension)
+    value = with_unit(measured.value, measured.dimension)
     return f"{_call(measured.name, measured.subjects)} measures {value}"
 
 
@@ -70,8 +71,8 @@ def _with_place(measured: Measured) -> str:
 
 
 def _failed(finding: ExpectationFailed) -> Words:
-    value = _figure(finding.value, finding.dimension)
-    wanted = "..".join(_figure(bound, finding.dimension) for bound in finding.bounds)
+    value = with_unit(finding.value, finding.dimension)
+    wanted = "..".join(with_unit(bound, finding.dimension) for bound in finding.bounds)
     if len(finding.measured) == 1 and finding.measured[0].value == finding.value:
         title = f"{_measured(finding.measured[0])}, wanted {finding.wanted} {wanted}"
         at = finding.measured[0].at
@@ -79,7 +80,7 @@ def _failed(finding: ExpectationFailed) -> Words:
     else:
         title = f"`{finding.test}` comes out at {value}, wanted {finding.wanted} {wanted}"
         notes = tuple(_with_place(measured) for measured in finding.measured)
-    margin = _figure(finding.margin, finding.dimension)
+    margin = with_unit(finding.margin, finding.dimension)
     return Words(title=title, label=f"{value}: it misses by {margin}", notes=notes)
 
 
@@ -188,7 +189,7 @@ def _too_large(finding: TooLargeForMachine) -> Words:
 
 
 def _mm(value: float) -> str:
-    return _figure(value, LENGTH)
+    return with_unit(value, LENGTH)
 
 
 def _nothing_moves(finding: NothingMoves) -> Words:

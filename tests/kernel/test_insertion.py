@@ -144,6 +144,10 @@ def test_a_turned_and_moved_pair_has_the_same_ways_turned(both: tuple[Case, str]
         if one.contact is not None and other.contact is not None:
             there_place = matrix[:3, :3] @ one.contact.place + matrix[:3, 3]
             assert np.allclose(there_place, other.contact.place, atol=0.01)
+            for way in (one, other):
+                assert way.contact is not None
+                came = np.subtract(way.contact.place, way.contact.start)
+                assert np.allclose(came, np.array(way.direction) * way.free, atol=1e-9)
 
 
 @pytest.mark.parametrize("fit", [0.0, 0.1, 0.3])
@@ -172,6 +176,22 @@ def test_the_first_contact_names_both_cuts_and_its_place() -> None:
     assert 13 <= x <= 18
     assert y == pytest.approx(186.1, abs=0.01)
     assert 13 <= z <= 287
+    assert way.contact.start == pytest.approx((x, y - 0.1, z))
+
+
+def test_a_contact_found_from_the_mates_side_still_starts_on_the_part() -> None:
+    """Both ways along an axis are read off one picture: each starts on a face of the part, and
+    ends on the mate."""
+    made = planned(next(c for c in CASES if c.name == "groove"), "corner")
+    _, _, onward, back, *_ = Insertions(Bodies(made)).of(0, 1).ways
+    assert onward.contact is not None
+    assert back.contact is not None
+    assert back.direction == (0.0, -1.0, 0.0)
+    part, mate = (one.board.box[Axis.Y] for one in made.boards)
+    assert onward.contact.start[1] == pytest.approx(float(part.hi), abs=0.01)
+    assert back.contact.start[1] == pytest.approx(float(part.lo), abs=0.01)
+    assert back.contact.place[1] < back.contact.start[1]
+    assert float(mate.lo) < back.contact.place[1] < float(mate.hi)
 
 
 # ---- boards that hold each other -----------------------------------------------------------------

@@ -35,6 +35,35 @@ def test_what_is_kept_changes_nothing_that_is_found(path: Path, tmp_path: Path) 
         assert warm.findings == inspected(request, DiskFiles()).findings
 
 
+def test_what_is_kept_of_a_fault_moves_with_the_piece(tmp_path: Path) -> None:
+    """Contacts and plays are kept for shapes that lie alike, and told where the piece stands."""
+    file, kept = tmp_path / "hook.dry", Kept()
+    told = []
+    for x in (0, 25, 0):
+        file.write_text(HOOK.format(wall=x, far=x + 300, hook=x + 120, end=x + 180), "utf-8")
+        request = Request(file=str(file))
+        warm = inspected(request, DiskFiles(), kept=kept).findings
+        assert warm == inspected(request, DiskFiles()).findings
+        assert {finding.code for finding in warm} == {"A101", "T101"}
+        told.append(warm)
+    assert told[0] == told[2] != told[1]
+
+
+HOOK = """design "Tool hook"
+stock ply12 {{ thick 12mm }}
+bit   b6    {{ straight 6mm, flute 22mm }}
+board wall of ply12  x {wall}mm..{far}mm    y 0mm..12mm    z 0mm..200mm
+board hook of ply12  x {hook}mm..{end}mm  y -40mm..52mm  z 94mm..106mm  grain y
+cut wall from y.hi at x {wall}mm+150mm, z 100mm with hand_hole {{ long 46mm, wide 14mm }}
+cut hook from x.lo at y -1mm..13mm with notch {{ deep 17mm }}
+cut hook from x.hi at y -1mm..13mm with notch {{ deep 17mm }}
+test "room" {{
+  expect clearance(hook, wall) >= 3mm
+  expect gap(hook, wall) >= 3mm
+}}
+"""
+
+
 def test_a_second_look_makes_no_solid_and_a_third_makes_those_that_changed(tmp_path: Path) -> None:
     file, kept = tmp_path / "shelf.dry", Kept()
     made = []

@@ -3,19 +3,26 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from fractions import Fraction
 
+import numpy as np
 import pytest
+from carpentry import mm
 from dryfit.kernel import measure
 from dryfit.kernel.board import Axis, Move
 from dryfit.kernel.cuts import Mating
+from dryfit.kernel.ends import Ends
+from dryfit.kernel.frames import pose_matrix
 from dryfit.kernel.plan import CutPlan
 from dryfit.kernel.region import rectangle
 from dryfit.kernel.shadows import faces
 from dryfit.kernel.solids import Bodies
 from dryfit.kernel.walls import play
 from joined import CASES, Case, every, named, planned
+from numpy.typing import NDArray
 from pieces import board, cut, joint, plan, shifted, turned
+from test_joints_crossings import SIDE, Made, shelf
 
 FIT_SEEN = 0.01
 """How closely measured and stated fit must agree, mm."""
@@ -83,6 +90,95 @@ def in_dado(width: float, pose: tuple[Move, ...] = ()) -> CutPlan:
 def test_play_is_signed_and_does_not_depend_on_where_the_part_lies(width: float, up: float) -> None:
     bodies = Bodies(in_dado(width, (shifted(0, 0, up),)))
     assert measure.fit(bodies, "shelf", "side") == pytest.approx(width - 18, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("width", "up", "ends"),
+    [
+        (18.3, 0.1, (118.1, 118.3)),  # more room above: there is the gap to be seen
+        (18.3, 0.2, (100.2, 100.0)),
+        (17.6, 0.0, (118.0, 117.6)),  # wood in wood above
+        (18.0, 0.0, (118.0, 118.0)),
+    ],
+)
+def test_a_play_is_shown_from_the_parts_wall_to_the_sockets(
+    width: float, up: float, ends: tuple[float, float]
+) -> None:
+    found = measure.fit_found(Bodies(in_dado(width, (shifted(0, 0, up),))), "shelf", "side")
+    assert found is not None
+    assert found.ends is not None
+    one, other = found.ends.one, found.ends.other
+    assert (one[2], other[2]) == pytest.approx(ends)
+    assert one[:2] == other[:2]
+    assert found.at == other
+    assert found.ends.along == (0.0, 0.0, 1.0 if ends[0] > 110 else -1.0)
+
+
+def test_a_joint_measured_along_one_axis_is_not_another() -> None:
+    bodies = Bodies(in_dado(18.3))
+    assert measure.fit_along(bodies, "joint", "shelf", Axis.Z) == measure.fit_found(
+        bodies, "shelf", "side"
+    )
+    assert measure.fit_along(bodies, "joint", "shelf", Axis.Y) is None
+    assert measure.fit_along(bodies, "other", "shelf", Axis.Z) is None
+
+
+@pytest.mark.parametrize("pose", [(), POSE], ids=["plain", "posed"])
+def test_a_clearance_and_a_gap_are_shown_from_board_to_board(pose: tuple[Move, ...]) -> None:
+    near = board("near", (0, 100), (0, 100), (0, 18), pose=pose)
+    far = board("far", (130, 230), (60, 240), (0, 18), pose=pose)
+    made = Bodies(plan(near, far))
+    for found in (
+        measure.clearance_found(made, "near", "far"),
+        measure.gap_found(made, "near", "far"),
+    ):
+        assert found is not None
+        assert found.value == pytest.approx(30)
+        assert found.boards == ("near", "far")
+        assert found.ends is not None
+        one, other = (at_home(pose, point) for point in (found.ends.one, found.ends.other))
+        assert (one[0], other[0]) == pytest.approx((100, 130))
+        assert one[1:] == pytest.approx(other[1:])
+        assert math.dist(found.ends.one, found.ends.other) == pytest.approx(30)
+        turned_back = at_home(pose, found.ends.along) - at_home(pose, (0, 0, 0))
+        assert turned_back == pytest.approx((1, 0, 0))
+
+
+def at_home(pose: tuple[Move, ...], point: Sequence[float] | None) -> NDArray[np.float64]:
+    assert point is not None
+    placed: NDArray[np.float64] = np.linalg.inv(pose_matrix(pose)) @ (*point, 1.0)
+    return placed[:3]
+
+
+def test_boards_that_touch_in_a_point_have_no_direction_between_them() -> None:
+    one = board("one", (0, 100), (0, 100), (0, 18))
+    other = board("other", (100, 200), (100, 200), (18, 36))
+    found = measure.clearance_found(Bodies(plan(one, other)), "one", "other")
+    assert found is not None
+    assert found.ends == Ends((100.0, 100.0, 18.0), (100.0, 100.0, 18.0), None)
+
+
+def test_wood_in_wood_is_shown_through_its_thinnest() -> None:
+    found = measure.gap_found(Bodies(in_dado(17)), "shelf", "side")
+    assert found is not None
+    assert found.value == pytest.approx(-1, abs=1e-4)
+    assert found.ends is not None
+    assert found.ends.along == (0.0, 0.0, 1.0)
+    assert found.ends.one == pytest.approx((15, 100, 117), abs=1e-4)
+    assert found.ends.other == pytest.approx((15, 100, 118), abs=1e-4)
+
+
+@pytest.mark.parametrize("fit", [0.05, 0.3])
+def test_the_play_of_a_slanting_wall_is_shown_as_the_way_to_it(fit: float) -> None:
+    """A sliding dovetail: from the tail in its place to where it meets the slot."""
+    made = Made("dovetail", shelf(), SIDE, fit=mm(fit))
+    found = measure.fit_found(made.bodies, "a", "b")
+    assert found is not None
+    assert found.ends is not None
+    assert found.ends.along is not None
+    came = [q - p for p, q in zip(found.ends.one, found.ends.other, strict=True)]
+    assert came == pytest.approx([fit / 2 * c for c in found.ends.along], abs=1e-4)
+    assert found.at == found.ends.other
 
 
 def test_volumes_in_closed_form() -> None:

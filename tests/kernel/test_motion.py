@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from math import acos, asin, atan2, cos, degrees, hypot, radians, sin, tan
 
 import numpy as np
@@ -11,7 +12,7 @@ from dryfit.kernel.board import Axis, Board, Move
 from dryfit.kernel.checks.assembly import motion_findings
 from dryfit.kernel.design import BoardRef, Motion, Swing, Travel
 from dryfit.kernel.frames import pose_matrix
-from dryfit.kernel.motion import Stop, direction_of, room_of, stop_of
+from dryfit.kernel.motion import ARC_STEP, Stop, direction_of, room_of, stop_of
 from dryfit.kernel.region import rectangle
 from dryfit.kernel.solids import Bodies
 from dryfit.kernel.turning import Hinge, first_touch
@@ -79,8 +80,10 @@ def test_a_drawer_slides_on_its_floor_until_the_stop(pose: tuple[Move, ...]) -> 
     assert (stop.moving, stop.still) == (5, 3)
     assert stop.after == pytest.approx(210, abs=1e-9)
     assert (stop.moving_cut, stop.still_cut) == (-1, -1)
-    home = np.linalg.inv(pose_matrix(pose)) @ (*stop.place, 1.0)
-    assert home[1] == pytest.approx(200, abs=0.01)
+    start, place = (np.linalg.inv(pose_matrix(pose)) @ (*point, 1.0) for point in stop.path)
+    assert place[1] == pytest.approx(200, abs=0.01)
+    assert start[1] == pytest.approx(-10, abs=0.01), "the back of the tail"
+    assert start[[0, 2]] == pytest.approx(place[[0, 2]])
 
 
 @pytest.mark.parametrize(("width", "fits"), [(200, True), (200.004, True), (200.1, False)])
@@ -171,6 +174,13 @@ def test_a_door_meets_a_post_at_the_angle_of_its_corner(pose: tuple[Move, ...], 
     way = swing("door", about=Axis.Z, at=(0, 0, 0), by=sense * 90, pose=pose)
     found = stopped(bodies_of(door, stop), way)
     assert found.after == pytest.approx(expected, abs=0.003)
+    path = [np.linalg.inv(pose_matrix(pose)) @ (*point, 1.0) for point in found.path]
+    assert path[0][1] == pytest.approx(sense * 18, abs=0.01), "the far face of the door, closed"
+    assert path[-1][:2] == pytest.approx((200, sense * 200), abs=0.01), "the post's corner"
+    angles = [sense * degrees(atan2(y, x)) for x, y, *_ in path]
+    assert angles[-1] - angles[0] == pytest.approx(found.after, abs=0.003)
+    assert all(0 < there - here <= ARC_STEP for here, there in pairwise(angles))
+    assert [hypot(*point[:2]) for point in path] == pytest.approx([hypot(200, 200)] * len(path))
     assert stop_of(bodies_of(door, stop), replace(way, degrees=exact(sense * 41))) is None
     back = replace(way, degrees=exact(-sense * 90))
     assert stop_of(bodies_of(door, stop), back) is None

@@ -49,6 +49,7 @@ def test_a_block_runs_into_the_one_ahead_after_the_gap_between() -> None:
     assert contact.place[1] == 20.0
     assert 0 < contact.place[0] < 10
     assert 0 < contact.place[2] < 10
+    assert contact.start == (contact.place[0], 10.0, contact.place[2])
     assert free_travel(NEAR, FAR, (0, -1, 0)) == inf
     assert free_travel(NEAR, FAR, (1, 0, 0)) == inf
 

@@ -11,7 +11,6 @@ import pytest
 from dryfit.kernel.export.gltf import gltf_files
 from dryfit.kernel.export.scene import Meshes
 from dryfit.kernel.plan import CutPlan
-from dryfit.kernel.solids import Bodies, volume
 from dryfit.kernel.thresholds import EXPORT_CHORD
 from dryfit.lang.cli import main
 from dryfit.lang.inspection import Inspection, Request
@@ -154,96 +153,6 @@ def test_other_programs_get_the_scene_too(capsys: pytest.CaptureFixture[str]) ->
     told = capsys.readouterr()
     VALIDATOR.validate(json.loads(told.out))
     assert "error[F102]" in told.err
-
-
-# -- what is pointed at --------------------------------------------------------------------------
-
-
-def test_shared_wood_is_a_closed_solid_of_its_volume() -> None:
-    inspection, made = shown(ROOT / "examples" / "broken" / "overlap-without-a-join.dry")
-    (finding,) = document(made)["findings"]
-    (lump,) = finding["lumps"]
-    corners = np.array(lump["points"]).reshape(-1, 3)[np.array(lump["triangles"]).reshape(-1, 3)]
-    enclosed = np.einsum("ij,ij->", np.cross(corners[:, 0], corners[:, 1]), corners[:, 2]) / 6
-    bodies = Bodies(plan_of(inspection))
-    shared = volume(bodies.true(0) ^ bodies.true(1))
-    assert lump["volume"] == pytest.approx(shared, abs=0.01)
-    assert enclosed == pytest.approx(shared, rel=0.02)  # drawn a hair inside: see `lumps`
-    points = np.array(lump["points"]).reshape(-1, 3)
-    assert np.all(points >= np.array(lump["lo"]) - 0.01)
-    assert np.all(points <= np.array(lump["hi"]) + 0.01)
-
-
-def test_wood_left_in_corners_is_shown_lump_by_lump() -> None:
-    scene = document(shown(ROOT / "examples" / "broken" / "corners-left-standing.dry")[1])
-    (finding,) = scene["findings"]
-    assert len(finding["lumps"]) == 4
-    assert all(lump["points"] for lump in finding["lumps"])
-
-
-def test_a_fit_is_marked_where_it_is_tight_with_its_figure() -> None:
-    scene = document(shown(ROOT / "examples" / "broken" / "tight-at-the-yard.dry")[1])
-    (finding,) = scene["findings"]
-    (mark,) = finding["marks"]
-    assert (mark["kind"], mark["text"]) == ("gap", "-0.1mm")
-    assert mark["boards"]
-
-
-APART = """\
-design "Two apart"
-stock ply12 { sheet 2440mm by 1220mm, thick 12mm, species birch_ply }
-board near of ply12  x 0mm..100mm    y 0mm..100mm   z 0mm..12mm
-board far  of ply12  x 130mm..230mm  y 140mm..240mm z 0mm..12mm
-test "room" { expect clearance(near, far) >= 60mm }
-"""
-
-
-def test_a_clearance_is_marked_from_end_to_end() -> None:
-    (finding,) = document(shown_text(APART)[1])["findings"]
-    (mark,) = finding["marks"]
-    assert (mark["kind"], mark["text"]) == ("measured", "50mm")
-    assert mark["at"][:2] == pytest.approx([100, 100])
-    assert mark["to"][:2] == pytest.approx([130, 140])
-    assert mark["at"][2] == pytest.approx(mark["to"][2])
-
-
-DRAWER = """\
-design "Drawer"
-stock ply12 { sheet 2440mm by 1220mm, thick 12mm, species birch_ply }
-board drawer of ply12  x 0mm..100mm  y 0mm..100mm   z 0mm..12mm
-board stop   of ply12  x 0mm..100mm  y -62mm..-50mm z 0mm..80mm
-travel drawer along -y for 90mm
-"""
-
-
-def test_a_motion_is_told_with_its_way_and_marked_where_it_is_stopped() -> None:
-    scene = document(shown_text(DRAWER)[1])
-    (motion,) = scene["motions"]
-    assert (motion["kind"], motion["boards"]) == ("travel", ["drawer"])
-    assert (motion["axis"], motion["amount"]) == ([0, -1, 0], 90)
-    (finding,) = scene["findings"]
-    (mark,) = finding["marks"]
-    assert finding["boards"] == ["drawer", "stop"]
-    assert (mark["kind"], mark["text"]) == ("contact", "50mm")
-    assert mark["at"][1] == pytest.approx(-50, abs=0.01)
-    stop = motion["stop"]
-    assert (stop["moving"], stop["still"], stop["at"]) == ("drawer", "stop", mark["at"])
-    assert stop["after"] == pytest.approx(50, abs=0.01)
-
-
-LID = """\
-design "Lid"
-stock ply12 { sheet 2440mm by 1220mm, thick 12mm, species birch_ply }
-board lid of ply12  x 0mm..100mm  y 0mm..100mm  z 80mm..92mm
-swing lid about x at y 100mm, z 92mm by 90deg
-"""
-
-
-def test_a_swing_is_told_with_its_line() -> None:
-    (motion,) = document(shown_text(LID)[1])["motions"]
-    assert (motion["kind"], motion["axis"], motion["amount"]) == ("swing", [1, 0, 0], 90)
-    assert motion["at"][1:] == [100, 92]
-    assert motion["stop"] is None
 
 
 # -- names, and what is kept ---------------------------------------------------------------------
