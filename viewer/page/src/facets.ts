@@ -22,10 +22,11 @@ export function drawn(shape: Shape, facets: readonly Facet[]): Drawn {
   const { points, indices } = shape;
   const flat = normals(points, indices);
   const owner = owners(indices.length / 3, facets);
+  const ring = around(points.length / 3, indices);
   return {
     points: apart(points, indices),
-    normals: lit(points, indices, flat, owner),
-    edges: edges(points, indices, flat, owner),
+    normals: lit(flat, owner, openings(points, indices), ring),
+    edges: edges(shape, flat, owner, ring),
   };
 }
 
@@ -56,7 +57,7 @@ function normals(p: Float32Array, indices: Uint32Array): Float32Array {
     const x = uy * vz - uz * vy;
     const y = uz * vx - ux * vz;
     const z = ux * vy - uy * vx;
-    const size = Math.hypot(x, y, z) || 1;
+    const size = Math.sqrt(x * x + y * y + z * z) || 1;
     made[i] = x / size;
     made[i + 1] = y / size;
     made[i + 2] = z / size;
@@ -76,94 +77,98 @@ function dot(n: Float32Array, f: number, g: number): number {
   return n[a]! * n[b]! + n[a + 1]! * n[b + 1]! + n[a + 2]! * n[b + 2]!;
 }
 
-/** For each corner the mean of the flat normals there that are of one round face with it. */
-function lit(
-  points: Float32Array,
-  indices: Uint32Array,
-  flat: Float32Array,
-  owner: Int32Array,
-): Float32Array {
-  const { starts, faces } = around(points.length / 3, indices);
-  const made = new Float32Array(indices.length * 3);
-  for (let i = 0; i < indices.length; i++) {
-    const face = Math.floor(i / 3);
-    const vertex = indices[i]!;
-    let x = 0;
-    let y = 0;
-    let z = 0;
-    for (let k = starts[vertex]!; k < starts[vertex + 1]!; k++) {
-      const other = faces[k]!;
-      if (other !== face && (owner[other] !== owner[face] || dot(flat, face, other) < SMOOTH)) {
-        continue;
-      }
-      const wide = opening(points, indices, other, vertex);
-      x += wide * flat[other * 3]!;
-      y += wide * flat[other * 3 + 1]!;
-      z += wide * flat[other * 3 + 2]!;
-    }
-    const size = Math.hypot(x, y, z) || 1;
-    made[i * 3] = x / size;
-    made[i * 3 + 1] = y / size;
-    made[i * 3 + 2] = z / size;
-  }
-  return made;
+/** The corners of triangles that meet at each point: those of v are `corners[starts[v]..starts[v + 1]]`. */
+interface Ring {
+  readonly starts: Uint32Array;
+  readonly corners: Uint32Array;
 }
 
-/** Which triangles meet at each point: those of point v are `faces[starts[v]..starts[v + 1]]`. */
-function around(points: number, indices: Uint32Array): { starts: Uint32Array; faces: Uint32Array } {
+function around(points: number, indices: Uint32Array): Ring {
   const starts = new Uint32Array(points + 1);
   for (const vertex of indices) starts[vertex + 1]!++;
   for (let v = 0; v < points; v++) starts[v + 1]! += starts[v]!;
   const next = starts.slice();
-  const faces = new Uint32Array(indices.length);
-  indices.forEach((vertex, i) => {
-    faces[next[vertex]!++] = Math.floor(i / 3);
-  });
-  return { starts, faces };
+  const corners = new Uint32Array(indices.length);
+  for (let i = 0; i < indices.length; i++) corners[next[indices[i]!]!++] = i;
+  return { starts, corners };
 }
 
-/** The angle of a triangle at one of its corners, radians. */
-function opening(p: Float32Array, indices: Uint32Array, face: number, vertex: number): number {
-  const at = face * 3;
-  const k = indices[at] === vertex ? 0 : indices[at + 1] === vertex ? 1 : 2;
-  const o = vertex * 3;
-  const a = indices[at + ((k + 1) % 3)]! * 3;
-  const b = indices[at + ((k + 2) % 3)]! * 3;
-  const ux = p[a]! - p[o]!;
-  const uy = p[a + 1]! - p[o + 1]!;
-  const uz = p[a + 2]! - p[o + 2]!;
-  const vx = p[b]! - p[o]!;
-  const vy = p[b + 1]! - p[o + 1]!;
-  const vz = p[b + 2]! - p[o + 2]!;
-  const size = Math.hypot(ux, uy, uz) * Math.hypot(vx, vy, vz);
-  if (size === 0) return 0;
-  return Math.acos(Math.max(-1, Math.min(1, (ux * vx + uy * vy + uz * vz) / size)));
-}
+const triangleOf = (corner: number): number => Math.floor(corner / 3);
+const after = (corner: number): number => (corner % 3 === 2 ? corner - 2 : corner + 1);
 
-function edges(
-  points: Float32Array,
-  indices: Uint32Array,
-  flat: Float32Array,
-  owner: Int32Array,
-): Float32Array {
-  const many = points.length / 3;
-  const first = new Map<number, number>();
-  const made: number[] = [];
+/** The angle of its triangle at each corner, radians. */
+function openings(p: Float32Array, indices: Uint32Array): Float32Array {
+  const made = new Float32Array(indices.length);
   for (let i = 0; i < indices.length; i++) {
-    const face = Math.floor(i / 3);
-    const a = indices[i]!;
-    const b = indices[i % 3 === 2 ? i - 2 : i + 1]!;
-    const key = a < b ? a * many + b : b * many + a;
-    const other = first.get(key);
-    if (other === undefined) {
-      first.set(key, face);
-      continue;
-    }
-    first.delete(key);
-    if (dot(flat, face, other) < (owner[face] === owner[other] ? SMOOTH : SEAM)) {
-      made.push(points[a * 3]!, points[a * 3 + 1]!, points[a * 3 + 2]!);
-      made.push(points[b * 3]!, points[b * 3 + 1]!, points[b * 3 + 2]!);
+    const o = indices[i]! * 3;
+    const a = indices[after(i)]! * 3;
+    const b = indices[after(after(i))]! * 3;
+    const ux = p[a]! - p[o]!;
+    const uy = p[a + 1]! - p[o + 1]!;
+    const uz = p[a + 2]! - p[o + 2]!;
+    const vx = p[b]! - p[o]!;
+    const vy = p[b + 1]! - p[o + 1]!;
+    const vz = p[b + 2]! - p[o + 2]!;
+    const size = Math.sqrt((ux * ux + uy * uy + uz * uz) * (vx * vx + vy * vy + vz * vz));
+    const cosine = size === 0 ? 1 : (ux * vx + uy * vy + uz * vz) / size;
+    made[i] = Math.acos(Math.max(-1, Math.min(1, cosine)));
+  }
+  return made;
+}
+
+/** For each corner the mean of the flat normals there that are of one round face with it. */
+function lit(flat: Float32Array, owner: Int32Array, wide: Float32Array, ring: Ring): Float32Array {
+  const { starts, corners } = ring;
+  const made = new Float32Array(corners.length * 3);
+  for (let v = 0; v + 1 < starts.length; v++) {
+    const end = starts[v + 1]!;
+    for (let k = starts[v]!; k < end; k++) {
+      const corner = corners[k]!;
+      const face = triangleOf(corner);
+      let x = 0;
+      let y = 0;
+      let z = 0;
+      for (let m = starts[v]!; m < end; m++) {
+        const other = triangleOf(corners[m]!);
+        if (m !== k && (owner[other] !== owner[face] || dot(flat, face, other) < SMOOTH)) continue;
+        const weight = wide[corners[m]!]!;
+        x += weight * flat[other * 3]!;
+        y += weight * flat[other * 3 + 1]!;
+        z += weight * flat[other * 3 + 2]!;
+      }
+      const size = Math.sqrt(x * x + y * y + z * z) || 1;
+      made[corner * 3] = x / size;
+      made[corner * 3 + 1] = y / size;
+      made[corner * 3 + 2] = z / size;
     }
   }
-  return new Float32Array(made);
+  return made;
+}
+
+function edges(shape: Shape, flat: Float32Array, owner: Int32Array, ring: Ring): Float32Array {
+  const { points, indices } = shape;
+  const ends: number[] = [];
+  for (let i = 0; i < indices.length; i++) {
+    const a = indices[i]!;
+    const b = indices[after(i)]!;
+    if (a > b) continue; // met again from the triangle beyond it
+    const face = triangleOf(i);
+    const other = beyond(indices, ring, a, b);
+    if (other < 0 || dot(flat, face, other) >= (owner[face] === owner[other] ? SMOOTH : SEAM)) {
+      continue;
+    }
+    ends.push(a, b);
+  }
+  const made = new Float32Array(ends.length * 3);
+  ends.forEach((end, k) => made.set(points.subarray(end * 3, end * 3 + 3), k * 3));
+  return made;
+}
+
+/** The triangle on the other side of the edge from a to b, which runs from b to a in it; -1: none. */
+function beyond(indices: Uint32Array, { starts, corners }: Ring, a: number, b: number): number {
+  for (let k = starts[b]!; k < starts[b + 1]!; k++) {
+    const corner = corners[k]!;
+    if (indices[after(corner)] === a) return triangleOf(corner);
+  }
+  return -1;
 }
