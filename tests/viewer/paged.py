@@ -77,7 +77,15 @@ def met(tab: Page, *at: float) -> Any:
     return None if found is None else found["board"]
 
 
+def settle(tab: Page) -> None:
+    """Waits until the page has given the picture the room that its words leave."""
+    tab.evaluate(
+        "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
+    )
+
+
 def click(tab: Page, *at: float) -> None:
+    settle(tab)
     tab.mouse.click(*pixel(tab, *at))
 
 

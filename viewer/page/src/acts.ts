@@ -7,7 +7,7 @@ import { remember } from "./habits";
 import { measured } from "./measure";
 import { bounded, isStopped } from "./motion";
 import { pickedBoards, type Inside, type Model, type Picked, type Spot, type State } from "./model";
-import { VIEWS, type View } from "./rig";
+import { cornersOf, VIEWS, type View } from "./rig";
 import type { Stage } from "./stage";
 
 const A_STEP = 1100; // ms, in play
@@ -73,9 +73,11 @@ export class Acts {
     for (const lump of finding.lumps) {
       box.expandByPoint(new THREE.Vector3(...lump.lo)).expandByPoint(new THREE.Vector3(...lump.hi));
     }
-    for (const mark of finding.marks) box.expandByPoint(new THREE.Vector3(...mark.at));
+    const points = finding.marks.flatMap(({ at, to, path }) => [at, ...path, ...(to ? [to] : [])]);
+    for (const point of points) box.expandByPoint(new THREE.Vector3(...point));
+    if (!box.isEmpty() && this.state.inside.on) this.inside({ share: this.shareAt(middleOf(box)) });
     if (box.isEmpty() && finding.boards.length > 0) box.copy(this.stage.box(finding.boards));
-    if (!box.isEmpty()) this.zoomTo([box.expandByScalar(this.stage.diagonal * 0.12)]);
+    if (!box.isEmpty()) this.zoomTo(cornersOf(box.expandByScalar(this.stage.diagonal * 0.12)));
   }
 
   /** The next or previous part of the ledger. */
@@ -132,21 +134,21 @@ export class Acts {
   // -- where it is seen from ---------------------------------------------------------------------
 
   fit(): void {
-    this.zoomTo(this.stage.boxes());
+    this.zoomTo(this.stage.extent);
   }
 
   zoomToPicked(): void {
     const names = pickedBoards(this.state);
-    this.zoomTo(this.stage.boxes(names.length === 0 ? undefined : names));
+    this.zoomTo(this.stage.corners(names.length === 0 ? undefined : names));
   }
 
-  private zoomTo(boxes: readonly THREE.Box3[]): void {
-    this.go(this.stage.rig.frame(boxes));
+  private zoomTo(points: readonly THREE.Vector3[]): void {
+    this.go(this.stage.rig.frame(points));
   }
 
   view(view: View): void {
     const [yaw, pitch] = VIEWS[view];
-    this.go({ yaw, pitch, ...this.stage.rig.frame(this.stage.boxes(), yaw, pitch) });
+    this.go({ yaw, pitch, ...this.stage.rig.frame(this.stage.extent, yaw, pitch) });
     this.model.set({ said: `Seen from ${view === "corner" ? "the corner" : view}` });
   }
 
@@ -258,16 +260,10 @@ export class Acts {
   /** Puts the line at `at` with all parts in the picture; the camera steps back as they spread. */
   private put(at: number, stepping: boolean): void {
     const { rig } = this.stage;
-    const { target, distance } = rig.bound;
-    const before = rig.frame(this.stage.boxesAt(this.state, this.state.at));
+    const before = rig.frame(this.stage.cornersAt(this.state, this.state.at));
     const bounded = Math.max(0, Math.min(this.last, at));
     this.model.set({ at: bounded, stepping });
-    const now = rig.frame(this.stage.boxesAt(this.state, bounded));
-    const shift = now.target.clone().sub(before.target);
-    rig.jump({
-      target: target.clone().add(shift),
-      distance: distance * (now.distance / before.distance),
-    });
+    rig.follow(before, rig.frame(this.stage.cornersAt(this.state, bounded)));
   }
 
   /** Shows one step alone, `at` being its number and how far it is done; `looks` turns to it. */
@@ -277,7 +273,7 @@ export class Acts {
     const { steps } = this.state.scene;
     const step = stepAt(steps, at);
     const ends = [step + BEGUN, step + 1];
-    this.zoomTo(ends.flatMap((end) => this.stage.boxesAt(this.state, end)));
+    this.zoomTo(ends.flatMap((end) => this.stage.cornersAt(this.state, end)));
   }
 
   private announce(): void {
@@ -310,6 +306,14 @@ export class Acts {
 
   inside(change: Partial<Inside>): void {
     this.model.set({ inside: { ...this.state.inside, ...change } });
+  }
+
+  /** How far through the piece the section goes through a point. */
+  private shareAt(point: THREE.Vector3): number {
+    const { axis } = this.state.inside;
+    const { min, max } = this.stage.box();
+    const [low, high] = [min.getComponent(axis), max.getComponent(axis)];
+    return high > low ? Math.max(0, Math.min(1, (point.getComponent(axis) - low) / (high - low))) : 0;
   }
 
   toggleInside(): void {
@@ -359,8 +363,7 @@ export class Acts {
   sizes(): void {
     const sizes = !this.state.sizes;
     this.model.set({ sizes });
-    const room = sizes ? this.stage.diagonal * 0.08 : 0;
-    this.zoomTo(this.stage.boxes().map((box) => box.expandByScalar(room)));
+    this.zoomTo(this.stage.extent);
   }
 
   /** Lets go of one thing after another: measuring, what is picked, being alone, looking inside. */
@@ -372,6 +375,8 @@ export class Acts {
     else if (this.state.inside.on) this.toggleInside();
   }
 }
+
+const middleOf = (box: THREE.Box3): THREE.Vector3 => box.getCenter(new THREE.Vector3());
 
 function told(state: State, picked: Picked): string {
   switch (picked?.kind) {

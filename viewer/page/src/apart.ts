@@ -6,6 +6,8 @@
 import * as THREE from "three";
 import type { Step } from "./scene";
 
+const ASSEMBLY = 3; // times the room of a board: what goes in as one thing is seen as one
+
 export type Offsets = ReadonlyMap<string, THREE.Vector3>;
 
 /** How far each step is drawn apart, mm; `boxes` are those of the boards put together. */
@@ -21,11 +23,12 @@ export function reaches(
     const out = new THREE.Vector3(...step.direction).negate();
     const frame = sides(out);
     const moving = standing(step.moving).map((box) => spans(box, frame));
-    let reach = step.distance_mm + gap;
+    const spare = step.moving.length > 1 ? gap * ASSEMBLY : gap;
+    let reach = step.distance_mm + spare;
     for (const still of standing(step.into).map((box) => spans(box, frame))) {
       for (const mover of moving) {
         if (meets(mover[1], still[1]) && meets(mover[2], still[2])) {
-          reach = Math.max(reach, still[0][1] - mover[0][0] + gap);
+          reach = Math.max(reach, still[0][1] - mover[0][0] + spare);
         }
       }
     }

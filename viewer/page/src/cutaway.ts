@@ -9,13 +9,22 @@ import { LineMaterial } from "three/addons/lines/LineMaterial.js";
 import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
 import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
 import type { State } from "./model";
-import type { Piece } from "./pieces";
+import { standing, type Piece } from "./pieces";
 import { INK } from "./tokens";
+
+const HAIR = 0.05; // mm: a saw along the very face of a board would show neither board nor face
 
 interface Cap {
   readonly parts: readonly THREE.Mesh[];
   readonly face: THREE.Mesh<THREE.BufferGeometry>;
 }
+
+/** For lines that lie in the faces they outline: they are drawn as if a little nearer. */
+export const BEFORE_FACES = {
+  polygonOffset: true,
+  polygonOffsetFactor: -2,
+  polygonOffsetUnits: -8,
+} as const;
 
 const AXES = [new THREE.Vector3(1, 0, 0), new THREE.Vector3(0, 1, 0), new THREE.Vector3(0, 0, 1)];
 
@@ -30,7 +39,7 @@ export class Cutaway {
   cut: readonly string[] = []; // boards the plane goes through
 
   constructor(world: THREE.Scene) {
-    const material = new LineMaterial({ color: INK, linewidth: 1.6 });
+    const material = new LineMaterial({ color: INK, linewidth: 1.6, ...BEFORE_FACES });
     this.outline = new LineSegments2(new LineSegmentsGeometry(), material);
     this.outline.frustumCulled = false;
     this.outline.renderOrder = 9;
@@ -55,9 +64,10 @@ export class Cutaway {
     const { axis, share, flipped } = state.inside;
     const low = box.min.getComponent(axis);
     const high = box.max.getComponent(axis);
-    const at = low + (high - low) * share;
     // What is kept lies behind the plane as seen from the usual side: the front right, above.
     const away = (axis === 1) !== flipped ? 1 : -1;
+    const asked = low + (high - low) * share;
+    const at = all.some((piece) => endsAt(piece, axis, asked)) ? asked + away * HAIR : asked;
     this.plane.normal.copy(AXES[axis]!).multiplyScalar(away);
     this.plane.constant = -at * away;
     this.close(all);
@@ -70,8 +80,7 @@ export class Cutaway {
     all.forEach((piece, order) => {
       const { mesh, wood } = piece;
       if (!mesh.visible || wood.material.transparent) return;
-      const box = mesh.geometry.boundingBox!.clone().applyMatrix4(mesh.matrix);
-      if (!box.intersectsPlane(this.plane)) return;
+      if (!standing(piece).intersectsPlane(this.plane)) return;
       const cap = this.caps.get(piece) ?? this.make(piece);
       this.caps.set(piece, cap);
       cap.parts.forEach((part, k) => {
@@ -122,6 +131,13 @@ export class Cutaway {
     this.caps.clear();
     this.group.clear();
   }
+}
+
+/** Whether a board that is drawn begins or ends at `at` along an axis. */
+function endsAt(piece: Piece, axis: number, at: number): boolean {
+  const { min, max } = standing(piece);
+  const near = (end: THREE.Vector3): boolean => Math.abs(end.getComponent(axis) - at) < HAIR;
+  return piece.mesh.visible && (near(min) || near(max));
 }
 
 function counting(

@@ -13,6 +13,7 @@ import { bounded } from "./motion";
 import { Notice } from "./notice";
 import { Paper } from "./paper";
 import { expose, type Times } from "./probe";
+import type { Insets } from "./rig";
 import type { Scene } from "./scene";
 import { FlatView } from "./sheets";
 import { Slip } from "./slip";
@@ -56,14 +57,20 @@ function begin(): void {
     () => calm.matches,
     () => narrow.matches,
   );
-  build(root, acts, notice, canvas);
+  const fit = build(root, acts, notice, canvas);
   night.addEventListener("change", () => {
     if (recalled().theme === undefined) model.set({ theme: night.matches ? "dark" : "light" });
   });
-  void run(acts, notice);
+  void run(acts, notice, fit);
 }
 
-function build(root: HTMLElement, acts: Acts, notice: Notice, canvas: HTMLCanvasElement): void {
+/** Puts the page together; gives what fits the picture to the place it has. */
+function build(
+  root: HTMLElement,
+  acts: Acts,
+  notice: Notice,
+  canvas: HTMLCanvasElement,
+): () => void {
   const { model, stage } = acts;
   const help = new Help();
   const flat = new FlatView(acts);
@@ -128,23 +135,39 @@ function build(root: HTMLElement, acts: Acts, notice: Notice, canvas: HTMLCanvas
     stage.rig.parallel = now.parallel;
     if (now === before || needsDrawing(now, before)) stage.show(now);
   });
-  fitCanvas(stage, middle, [slip.element, bar.strip, steps.element, ledger.element]);
+  return fitCanvas(stage, middle, [slip.element, bar.strip, steps.element, ledger.element]);
 }
 
 /** Keeps the canvas as large as its place; what stands over it leaves the rest for the piece. */
-function fitCanvas(stage: Stage, middle: HTMLElement, over: readonly HTMLElement[]): void {
+function fitCanvas(stage: Stage, middle: HTMLElement, over: readonly HTMLElement[]): () => void {
   const fit = (): void => {
     const frame = middle.getBoundingClientRect();
-    const edge = Math.min(frame.width, frame.height) * 0.03;
-    stage.size(frame.width, frame.height, { left: edge, right: edge, top: edge, bottom: edge });
+    const rooms = over.map((each) => each.getBoundingClientRect());
+    stage.size(frame.width, frame.height, insetsIn(frame, rooms));
   };
   const watcher = new ResizeObserver(fit);
   watcher.observe(middle);
   for (const each of over) watcher.observe(each);
   fit();
+  return fit;
 }
 
-async function run(acts: Acts, notice: Notice): Promise<void> {
+/** What of a frame is left free along each edge: a margin, and what stands over the frame there. */
+function insetsIn(frame: DOMRect, over: readonly DOMRect[]): Insets {
+  const edge = Math.min(frame.width, frame.height) * 0.03;
+  let [top, bottom] = [0, 0];
+  for (const each of over) {
+    const wide = Math.min(each.right, frame.right) - Math.max(each.left, frame.left);
+    const high = Math.min(each.bottom, frame.bottom) - Math.max(each.top, frame.top);
+    if (wide <= 1 || high <= 0) continue; // beside it, or not shown
+    const above = each.top - frame.top < frame.bottom - each.bottom;
+    if (above) top = Math.max(top, each.bottom - frame.top);
+    else bottom = Math.max(bottom, frame.bottom - each.top);
+  }
+  return { left: edge, right: edge, top: top + edge, bottom: bottom + edge };
+}
+
+async function run(acts: Acts, notice: Notice, fit: () => void): Promise<void> {
   const { model, stage } = acts;
   const source = new Source();
   const times: Times = { first: 0, update: 0, updates: 0 };
@@ -159,7 +182,10 @@ async function run(acts: Acts, notice: Notice): Promise<void> {
     if (!same || first) stage.set(scene, bodies);
     else stage.rename(scene);
     model.set({ ...kept(model.state, scene), ...(first ? { at: scene.steps.length } : {}) });
-    if (first) stage.rig.jump(stage.rig.frame(stage.boxes()));
+    if (first) {
+      fit(); // the words that came with the piece have taken their room
+      stage.rig.jump(stage.rig.frame(stage.extent));
+    }
     stage.draw();
     if (first) times.first = performance.now();
     else {

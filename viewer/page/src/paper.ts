@@ -47,7 +47,7 @@ export class Paper {
     const { stage } = this;
     const { state } = this.model;
     const { rig, renderer, canvas } = stage;
-    const { clientWidth, clientHeight } = canvas;
+    const [wide, high] = rig.currentSize;
     const insets = rig.currentInsets;
     const before = rig.standing;
     stage.show({ ...state, picked: null, under: null, theme: "light" });
@@ -57,8 +57,7 @@ export class Paper {
     renderer.setPixelRatio(1);
     renderer.setSize(WIDE, HIGH, false);
     rig.size(WIDE, HIGH, { left: EDGE, right: EDGE, top: EDGE, bottom: EDGE });
-    const room = state.sizes ? stage.diagonal * 0.08 : 0;
-    rig.jump(rig.frame(stage.boxes().map((box) => box.expandByScalar(room))));
+    rig.jump(rig.frame(stage.extent));
     stage.marks.size(WIDE, HIGH);
     stage.cutaway.size(WIDE, HIGH);
     stage.draw();
@@ -72,7 +71,7 @@ export class Paper {
     pen.geometry.dispose();
     pen.material.dispose();
     this.onPaper(false);
-    stage.size(clientWidth, clientHeight, insets);
+    stage.size(wide, high, insets);
     rig.jump(before);
     stage.show(state);
     return page;

@@ -3,6 +3,7 @@
 import * as THREE from "three";
 import { drawn, type Drawn } from "./facets";
 import type { Body, Facet } from "./glb";
+import { cornersOf } from "./rig";
 import type { Board, Scene } from "./scene";
 import { grown, wood, type Wood } from "./wood";
 
@@ -78,6 +79,17 @@ function piece(
   lines.renderOrder = 1;
   const box = geometry.faces.boundingBox!.clone().applyMatrix4(base);
   return { board, mesh, lines, wood: look, base, box, facets: body.facets };
+}
+
+/** The box of a piece as it stands. */
+export function standing(piece: Piece): THREE.Box3 {
+  return piece.mesh.geometry.boundingBox!.clone().applyMatrix4(piece.mesh.matrix);
+}
+
+/** The corners of a piece's blank as cut, along its own sides, put somewhere. */
+export function cornersAt(piece: Piece, place: THREE.Matrix4): readonly THREE.Vector3[] {
+  const box = piece.mesh.geometry.boundingBox!;
+  return cornersOf(box).map((corner) => corner.applyMatrix4(place));
 }
 
 /** The joint whose cut made a triangle of the piece, null for the blank's own faces. */

@@ -9,6 +9,8 @@ export interface Standing {
   readonly distance: number; // mm
 }
 
+export type Framed = Pick<Standing, "target" | "distance">;
+
 export interface Insets {
   readonly left: number;
   readonly right: number;
@@ -31,6 +33,7 @@ export type View = keyof typeof VIEWS;
 const FIELD = 24; // degrees: long, so that a drawing's proportions hold
 const TAKES = 200; // ms
 const STEEPEST = Math.PI / 2;
+const SPARE = 1.02; // of the distance from which points just fill the picture
 
 export class Rig {
   private readonly deep = new THREE.PerspectiveCamera(FIELD, 1, 1, 1e5);
@@ -61,6 +64,10 @@ export class Rig {
 
   get standing(): Standing {
     return this.now;
+  }
+
+  get currentSize(): readonly [wide: number, high: number] {
+    return [this.wide, this.high];
   }
 
   get currentInsets(): Insets {
@@ -144,32 +151,37 @@ export class Rig {
     this.pan(-x * more, -y * more);
   }
 
-  /** Where to stand for boxes to fill what the panels leave of the picture. */
+  /** Where to stand for points to fill what the panels leave of the picture. */
   frame(
-    boxes: readonly THREE.Box3[],
+    points: readonly THREE.Vector3[],
     yaw = this.bound.yaw,
     pitch = this.bound.pitch,
-  ): Pick<Standing, "target" | "distance"> {
-    const { right, up, back } = axes(yaw, pitch);
-    const points = boxes.flatMap(cornersOf);
+  ): Framed {
     if (points.length === 0) return this.bound;
-    const middle = (way: THREE.Vector3): number => {
-      const along = points.map((point) => point.dot(way));
-      return (Math.min(...along) + Math.max(...along)) / 2;
-    };
-    const target = new THREE.Vector3()
-      .addScaledVector(right, middle(right))
-      .addScaledVector(up, middle(up))
-      .addScaledVector(back, middle(back));
+    const { right, up, back } = axes(yaw, pitch);
     const [tanX, tanY] = this.tangents();
-    let most = 1;
-    for (const point of points) {
-      const off = point.sub(target);
-      const near = this.parallel ? 0 : off.dot(back);
-      const wide = Math.abs(off.dot(right)) / tanX;
-      most = Math.max(most, near + wide, near + Math.abs(off.dot(up)) / tanY);
-    }
-    return { target, distance: most * 1.04 };
+    // A camera at (x, y, z) sees a point at (a, b, c) where |a - x| <= tanX (z - c), and so upright:
+    // the sums and differences of a and tanX c bound what must lie between the sides of the view.
+    const lean = this.parallel ? 0 : 1;
+    const [x, wide] = middle(points, right, back, tanX * lean);
+    const [y, tall] = middle(points, up, back, tanY * lean);
+    const [z] = middle(points, back, back, 0);
+    const target = new THREE.Vector3()
+      .addScaledVector(right, x)
+      .addScaledVector(up, y)
+      .addScaledVector(back, z);
+    const away = Math.max(wide / tanX, tall / tanY) - z * lean;
+    return { target, distance: Math.max(1, away * SPARE) };
+  }
+
+  /** Stands to what is framed `now` as it stands to what was framed `before`. */
+  follow(before: Framed, now: Framed): void {
+    if (before.distance === now.distance && before.target.equals(now.target)) return;
+    const { target, distance } = this.bound;
+    this.jump({
+      target: target.clone().add(now.target).sub(before.target),
+      distance: distance * (now.distance / before.distance),
+    });
   }
 
   /** Millimetres a pixel spans at the target. */
@@ -221,7 +233,24 @@ export class Rig {
   }
 }
 
-function cornersOf({ min, max }: THREE.Box3): THREE.Vector3[] {
+/** The middle of what points span along `way`, each widened by `lean` for its depth, and half of it. */
+function middle(
+  points: readonly THREE.Vector3[],
+  way: THREE.Vector3,
+  back: THREE.Vector3,
+  lean: number,
+): readonly [middle: number, half: number] {
+  let low = Infinity;
+  let high = -Infinity;
+  for (const point of points) {
+    const [at, deep] = [point.dot(way), point.dot(back) * lean];
+    low = Math.min(low, at - deep);
+    high = Math.max(high, at + deep);
+  }
+  return [(low + high) / 2, (high - low) / 2];
+}
+
+export function cornersOf({ min, max }: THREE.Box3): THREE.Vector3[] {
   return [0, 1, 2, 3, 4, 5, 6, 7].map(
     (i) => new THREE.Vector3(i & 1 ? max.x : min.x, i & 2 ? max.y : min.y, i & 4 ? max.z : min.z),
   );

@@ -113,7 +113,9 @@ export class Slip {
       ["Grain", AXES[board.grain] ?? board.grain],
       [
         "Stock",
-        board.species === null ? board.stock : `${board.stock}, ${readable(board.species)}`,
+        board.species === null || board.species === board.stock
+          ? board.stock
+          : `${board.stock}, ${readable(board.species)}`,
       ],
     ];
     if (low !== undefined && high !== undefined && low !== high) {
@@ -142,7 +144,7 @@ export class Slip {
       ),
       ...section(
         "By hand",
-        board.hand_steps.map((words) => el("p", {}, words)),
+        board.hand_steps.map((words) => el("p", {}, ...marked(words))),
       ),
     ];
   }
@@ -290,6 +292,10 @@ export function cutWords(cuts: readonly Cut[], units: Units): readonly string[] 
   }
   return [...counts].map(([words, count]) => `${count} × ${words}`);
 }
+
+/** Words in which names stand between backquotes: the names told apart by their type. */
+const marked = (words: string): readonly (string | Node)[] =>
+  words.split("`").map((part, i) => (i % 2 === 1 ? el("code", {}, part) : part));
 
 const readable = (species: string): string => species.replaceAll("_", " ");
 

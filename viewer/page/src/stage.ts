@@ -6,8 +6,8 @@ import { Cutaway } from "./cutaway";
 import type { Body } from "./glb";
 import { Marks } from "./marks";
 import { isShown, pickedBoards, type State } from "./model";
-import { jointOf, pieces, type Piece } from "./pieces";
-import { Rig, type Insets } from "./rig";
+import { cornersAt, jointOf, pieces, standing, type Piece } from "./pieces";
+import { cornersOf, Rig, type Insets } from "./rig";
 import type { Motion, Scene } from "./scene";
 import { INK, TOKENS } from "./tokens";
 
@@ -21,6 +21,7 @@ export interface Hit {
 
 const GHOST = 0.13;
 const SPARE = 0.035; // of the piece's diagonal: room between parts drawn apart
+const FOR_SIZES = 0.08; // of the diagonal: room for the lines that tell the outer sizes
 
 export class Stage {
   readonly rig: Rig;
@@ -42,8 +43,8 @@ export class Stage {
   private readonly group = new THREE.Group();
   readonly ink = line(0.62);
   private readonly faint = line(0.16);
-  private readonly sun = new THREE.DirectionalLight(0xfff8ee, 1.9);
-  private readonly sky = new THREE.HemisphereLight(0xffffff, 0xd6cdc0, 2.25);
+  private readonly sun = new THREE.DirectionalLight(0xfff8ee, 1.6);
+  private readonly sky = new THREE.HemisphereLight(0xfffaf2, 0xecd8c0, 2.5); // wood in shade stays warm
   readonly floor: THREE.Mesh<THREE.PlaneGeometry, THREE.ShadowMaterial>;
 
   constructor(
@@ -134,14 +135,29 @@ export class Stage {
     return made.isEmpty() ? this.whole.clone() : made;
   }
 
-  /** The boxes of what is drawn when the line is at `at`. */
-  boxesAt(state: State, at: number): readonly THREE.Box3[] {
+  /** The corners of what is drawn, each board's along its own sides, or of some boards. */
+  corners(names?: readonly string[]): readonly THREE.Vector3[] {
+    const among = names === undefined ? null : new Set(names);
+    return this.all
+      .filter(({ board, mesh }) => (among === null ? mesh.visible : among.has(board.name)))
+      .flatMap((piece) => cornersAt(piece, piece.mesh.matrix));
+  }
+
+  /** The corners of what is drawn when the line is at `at`. */
+  cornersAt(state: State, at: number): readonly THREE.Vector3[] {
     const off = this.offsets({ ...state, at });
     const seen = this.all.filter(({ board }) => this.isThere({ ...state, at }, board.name));
-    return seen.map(({ box, board }) => {
-      const by = off.get(board.name);
-      return by === undefined ? box : box.clone().translate(by);
+    return seen.flatMap((piece) => {
+      const corners = cornersAt(piece, piece.base);
+      const by = off.get(piece.board.name);
+      return by === undefined ? corners : corners.map((corner) => corner.add(by));
     });
+  }
+
+  /** What a picture of all that is drawn has to hold: its sizes too, where they are asked for. */
+  get extent(): readonly THREE.Vector3[] {
+    if (!this.state?.sizes) return this.corners();
+    return cornersOf(this.box().expandByScalar(this.diagonal * FOR_SIZES));
   }
 
   // -- what was asked for ------------------------------------------------------------------------
@@ -217,7 +233,7 @@ export class Stage {
       const { look, material } = piece.wood;
       piece.mesh.visible = there;
       piece.lines.visible = there;
-      piece.mesh.castShadow = !ghost;
+      piece.mesh.castShadow = !ghost && this.floor.visible; // drawn apart, they would fall anywhere
       if (material.transparent !== ghost) {
         material.transparent = ghost;
         material.needsUpdate = true; // how opaque it is stands in the program
@@ -261,20 +277,23 @@ export class Stage {
     ]) {
       if ((material.clippingPlanes ?? []).length !== planes.length) material.needsUpdate = true;
       material.clippingPlanes = planes;
-      material.clipShadows = false;
+      material.clipShadows = true;
     }
   }
 
   // -- drawing -----------------------------------------------------------------------------------
 
   size(wide: number, high: number, insets: Insets): void {
+    if (wide < 1 || high < 1) return; // hidden, as while the page is printed
     const ratio = Math.min(2, window.devicePixelRatio || 1);
     const is = this.renderer.getSize(new THREE.Vector2());
     if (is.x !== wide || is.y !== high || this.renderer.getPixelRatio() !== ratio) {
       this.renderer.setPixelRatio(ratio);
       this.renderer.setSize(wide, high, false); // which also clears it
     }
+    const before = this.rig.frame(this.extent);
     this.rig.size(wide, high, insets);
+    this.rig.follow(before, this.rig.frame(this.extent)); // what was in the picture stays in it
     this.marks.size(wide, high);
     this.cutaway.size(wide, high);
     this.ask();
@@ -370,11 +389,6 @@ export class Stage {
     const { clientWidth, clientHeight } = this.canvas;
     return [((seen.x + 1) / 2) * clientWidth, ((1 - seen.y) / 2) * clientHeight];
   }
-}
-
-/** The box of a piece as it stands. */
-export function standing(piece: Piece): THREE.Box3 {
-  return piece.mesh.geometry.boundingBox!.clone().applyMatrix4(piece.mesh.matrix);
 }
 
 /** Whether the processor paints what a graphics card should: smooth edges then cost too much. */

@@ -130,7 +130,7 @@ float noise(vec2 p) {
 
 // Detail finer than a pixel fades to its mean instead of shimmering.
 float seen(float coordinate) {
-  return 1.0 - smoothstep(0.25, 0.9, fwidth(coordinate));
+  return 1.0 - smoothstep(0.2, 0.6, fwidth(coordinate));
 }
 
 // Along x; across it y and z share one line, for on a face one of them hardly changes.
@@ -180,7 +180,7 @@ float plies(vec3 p, vec3 n) {
     float depth = turned > 0.5 ? 0.93 : 1.0;
     return depth * (1.0 - uContrast * mix(0.5, figure * figure, seen(flame)) + fibres(q));
   }
-  float plain = seen(layer * 0.8);
+  float plain = seen(layer);
   if (plain <= 0.0) return 0.82;
   float across = abs(n.x) > abs(n.y) ? 1.0 - turned : turned;
   float line = abs(fract(layer) - 0.5) * 2.0;
