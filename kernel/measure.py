@@ -227,7 +227,7 @@ def _straight(bodies: Bodies, i: int, j: int) -> Found | None:
         lump, _ = solids.lumps(bodies, min(i, j), max(i, j))[0]
         ends = _through(lump)
         return Found(-math.dist(ends.one, ends.other), _middle(lump), ends)
-    one, other = bodies.faces(i, inset=0.0), bodies.faces(j, inset=0.0)
+    one, other = bodies.faces(i), bodies.faces(j)
     ways = {own_axis(bodies, k, axis): None for k in (i, j) for axis in Axis}
     found = [
         pair
@@ -316,7 +316,7 @@ def _least_play(bodies: Bodies, matings: Iterable[Mating]) -> Found | None:
 
 
 def mating_fit(bodies: Bodies, mating: Mating) -> float | None:
-    """The play of one mating, measured on the true bodies, mm.
+    """The play of one mating, measured from wall to wall of the boards as cut, mm.
 
     Where it leans it is how far the part slides one way plus how far the other.
     """
@@ -337,8 +337,7 @@ def _mating_found(bodies: Bodies, mating: Mating) -> Found | None:
     key = (bodies.kind(part), bodies.kind(socket), *poses, mating.axis, deepest)
     if key not in known:
         way = own_axis(bodies, part, mating.axis)
-        one, other = bodies.faces(part, inset=0.0), bodies.faces(socket, inset=0.0)
-        stops = walls.play(one, other, way, deepest)
+        stops = walls.play(bodies.faces(part), bodies.faces(socket), way, deepest)
         total, pair = stops.total, stops.telling
         found = None if total is None or pair is None else Found(total, pair.ends.other, pair.ends)
         known[key] = found

@@ -89,12 +89,14 @@ def play(
 def wall_pairs(
     part: Faces, mate: Faces, direction: Sequence[float], deepest: float, window: float = 0.0
 ) -> tuple[WallPair, ...]:
-    """The pairs of walls ahead of `part`; see `play`."""
+    """The pairs of walls ahead of `part`; see `play`. Walls of eroded twins are told where those of
+    the wood stand."""
     frame = sight(direction)
+    skins = part.inset + mate.inset
     one = _square(part, view(part, frame).forward, frame[2])
     other = _square(mate, view(mate, frame).back, frame[2])
-    rows, columns = _candidates(one, other, deepest)
-    gaps = other.nearest[columns] - one.nearest[rows]
+    rows, columns = _candidates(one, other, deepest - skins)
+    gaps = other.nearest[columns] - one.nearest[rows] - skins
     order = np.argsort(gaps, kind="stable")
     rows, columns, gaps = rows[order], columns[order], gaps[order]
     best: dict[tuple[int, int], WallPair] = {}
@@ -151,7 +153,7 @@ def _told(
     one, other = layers
     part_cut = bodies[0].cut[one.source[found.rows]]
     mate_cut = bodies[1].cut[other.source[found.columns]]
-    gap = found.gap.mean(axis=1)
+    gap = found.gap.mean(axis=1) - bodies[0].inset - bodies[1].inset
     order = np.lexsort((-found.width, np.round(gap / SAME)))
     seen: set[tuple[int, int]] = set()
     for k in order.tolist():
@@ -160,7 +162,7 @@ def _told(
             continue
         seen.add(key)
         u, v = found.flat[k].mean(axis=0)
-        height = float(other.nearest[found.columns[k]])
+        height = float(other.nearest[found.columns[k]]) - bodies[1].inset
         ends = np.array([[u, v, height - gap[k]], [u, v, height]]) @ frame
         yield WallPair(
             gap=float(gap[k]),
