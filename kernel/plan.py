@@ -7,10 +7,12 @@ family for its cuts, and gathers them by board in a fixed order. Everything afte
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any
 
+from .bare import bare
 from .blanks import Blank, cuts_taken_twice, joins_taken_twice, sound_blanks
 from .board import Board, Run
 from .cuts import Cut, Hardware, Mating
@@ -28,6 +30,7 @@ from .kept import Kept, Table
 from .near import nearest
 from .pairing import Pair, boards_that_reach_nothing, butt_overlap, pairs_of
 from .shaped import Shaped, shaped_boards
+from .stock import Stock
 
 MOST_JOINTS = 5_000
 """How many joints are kept from plan to plan."""
@@ -80,12 +83,12 @@ def cut_plan(design: Design, kept: Kept | None = None) -> Outcome[CutPlan]:
     """The cuts of every board, and findings on blanks, options, bits and pairs that do not meet.
 
     `kept`, turned by the caller, holds the joints of the plan before: those with the same line and
-    boards, in the same place of the text, are not cut again.
+    boards, wherever they stand in the text, are not cut again.
     """
     sound, wrong = sound_blanks(design)
     blanks = {blank.board.name: blank for blank in sound}
     names = dict.fromkeys(board.name for board in design.boards)
-    known = None if kept is None else kept.table("joints", 0, MOST_JOINTS)
+    known = None if kept is None else _Known(kept.table("joints", 0, MOST_JOINTS), design.bits)
     shop = _Shop(blanks, names, design.bits, known)
     findings = [*wrong, *joins_taken_twice(design), *cuts_taken_twice(design)]
     joints: list[Joint] = []
@@ -115,7 +118,62 @@ class _Shop:
     blanks: Mapping[str, Blank]
     names: Mapping[str, None]
     bits: tuple[Bit, ...]
-    known: Table[tuple[Join, Pair, tuple[Bit, ...]], Outcome[Joint]] | None
+    known: _Known | None
+
+
+class _Known:
+    """The joints of the plan before, by what decides them.
+
+    Where nothing was wrong with a joint its cuts and matings stand at its line, whichever that is,
+    and only how its boards lie to each other counts: it is known again when its line has moved, or
+    both boards have. Findings tell of other places too.
+    """
+
+    def __init__(
+        self, table: Table[tuple[Any, ...], Outcome[Joint]], bits: tuple[Bit, ...]
+    ) -> None:
+        self._table = table
+        self._bits = bits
+        self._bare_bits = tuple(replace(bit, place=None) for bit in bits)
+        self._bare: dict[str, tuple[Board, Stock]] = {}
+
+    def of(self, join: Join) -> Callable[[Pair, Callable[[], Outcome[Joint]]], Outcome[Joint]]:
+        """Gives the joint of a pair under the join, known or cut."""
+        return partial(self._joint, join, bare(join))
+
+    def _joint(
+        self, join: Join, bare_join: Join, pair: Pair, cut: Callable[[], Outcome[Joint]]
+    ) -> Outcome[Joint]:
+        names = pair.first.name, pair.second.name
+        lying = pair.between, pair.turned
+        key = (bare_join, *names, *map(self._blank, (pair.a, pair.b)), *lying, self._bare_bits)
+        known = self._table.get(key) or self._table.get((join, pair, self._bits))
+        if known is None:
+            known = cut()
+            self._table[(join, pair, self._bits) if known.findings else key] = known
+        if known.findings or known.value is None or known.value.join is join:
+            return known
+        return Outcome(_at_its_line(known.value, join, pair))
+
+    def _blank(self, blank: Blank) -> tuple[Board, Stock]:
+        name = blank.board.name
+        if name not in self._bare:
+            board = replace(blank.board, pose=(), place=None)
+            self._bare[name] = board, replace(blank.stock, place=None)
+        return self._bare[name]
+
+
+def _at_its_line(joint: Joint, join: Join, pair: Pair) -> Joint:
+    if joint.join.place == join.place:
+        return replace(joint, join=join, first=pair.first, second=pair.second)
+    return replace(
+        joint,
+        join=join,
+        first=pair.first,
+        second=pair.second,
+        cuts=tuple(replace(cut, place=join.place) for cut in joint.cuts),
+        matings=tuple(replace(mating, place=join.place) for mating in joint.matings),
+    )
 
 
 def _each_name_once(joins: tuple[Join, ...]) -> tuple[Join, ...]:
@@ -143,25 +201,17 @@ def _joints(join: Join, shop: _Shop) -> tuple[list[Joint], list[Finding]]:
     sound = not findings
     findings += boards_that_reach_nothing(join, pairs, shop.blanks, family.contact)
     joints = []
+    known = None if shop.known is None else shop.known.of(join)
     for pair in pairs:
         if not pair.meets(family.contact):
             continue
-        made = _joint(join, pair, shop, family, options) if sound else Outcome(None)
+        made: Outcome[Joint] = Outcome(None)
+        if sound:
+            cut = partial(_cut_pair, join, pair, shop.bits, family, options)
+            made = cut() if known is None else known(pair, cut)
         findings += made.findings
         joints.append(_failed(join, pair) if made.value is None else made.value)
     return joints, findings
-
-
-def _joint(
-    join: Join, pair: Pair, shop: _Shop, family: Family[Any], options: object
-) -> Outcome[Joint]:
-    """The joint of a pair, cut or remembered. Options and family follow from the join."""
-    if shop.known is None:
-        return _cut_pair(join, pair, shop.bits, family, options)
-    key = (join, pair, shop.bits)
-    if key not in shop.known:
-        shop.known[key] = _cut_pair(join, pair, shop.bits, family, options)
-    return shop.known[key]
 
 
 def _cut_pair(

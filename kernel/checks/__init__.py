@@ -39,7 +39,7 @@ def check(plan: CutPlan, kept: Kept | None = None) -> tuple[Finding, ...]:
         *reach_findings(plan),
         *fits,
         *interference(bodies, found, tight),
-        *wall_findings(plan),
+        *wall_findings(plan, kept),
         *joint_hits(bodies),
         *assembly_findings(bodies, frozenset(f.joint for f in too_tight), overlap=bool(found)),
         *expectation_findings(bodies),

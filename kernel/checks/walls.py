@@ -13,9 +13,10 @@ from __future__ import annotations
 
 import operator
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import reduce
 from itertools import combinations
+from typing import Any
 
 import numpy as np
 
@@ -23,8 +24,10 @@ from .. import thresholds
 from ..board import Axis
 from ..cuts import Work
 from ..finding import Finding
-from ..plan import CutPlan
+from ..kept import Kept, Table
+from ..plan import BoardPlan, CutPlan
 from ..region import Arc, Line, Region, bounds
+from ..stock import Stock
 from .findings import ThinPin, ThinWall, ThinWood
 from .skins import FLOORED, skins
 from .thin import ALONG, Piece, Prism, piece_of, spot, thin_facts
@@ -55,22 +58,43 @@ class Flank:
     top: float
 
 
-def wall_findings(plan: CutPlan) -> tuple[Finding, ...]:
+def wall_findings(plan: CutPlan, kept: Kept | None = None) -> tuple[Finding, ...]:
     """The thin wood of every board, in the order of the boards and their cuts."""
     stocks = {stock.name: stock for stock in plan.design.stocks}
-    lips = {joint.name for joint in plan.joints if joint.join.family in LIPPED}
+    lips = frozenset(joint.name for joint in plan.joints if joint.join.family in LIPPED)
     found: list[Finding] = []
     for board in plan.boards:
-        piece = piece_of(board, stocks[board.board.stock])
-        least: dict[tuple[str, str, str | None], ThinWood] = {}
-        for thin in (*skins(piece), *_walls(piece), *_between_sides(piece)):
-            if thin.joint in lips and _is_lip(thin):
-                continue
-            key = (thin.code, thin.joint, thin.beside)
-            if key not in least or thin.left < least[key].left - thresholds.SAME:
-                least[key] = thin
-        found.extend(least.values())
+        stock = stocks[board.board.stock]
+        if kept is None:
+            found += _thin_wood(piece_of(board, stock), lips)
+            continue
+        sound: Table[tuple[Any, ...], None] = kept.table("boards without thin wood", 0)
+        key = _told_of(board, stock, lips)
+        if key not in sound:
+            thin = _thin_wood(piece_of(board, stock), lips)
+            found += thin
+            if not thin:
+                sound[key] = None
     return tuple(found)
+
+
+def _told_of(board: BoardPlan, stock: Stock, lips: frozenset[str]) -> tuple[Any, ...]:
+    """All that decides whether a board has thin wood that is told of here."""
+    cuts = tuple(replace(cut, place=None) for cut in board.cuts)
+    own_lips = lips.intersection(cut.joint for cut in cuts)
+    bare = replace(board.board, pose=(), place=None)
+    return bare, board.run, cuts, replace(stock, place=None), own_lips
+
+
+def _thin_wood(piece: Piece, lips: frozenset[str]) -> tuple[ThinWood, ...]:
+    least: dict[tuple[str, str, str | None], ThinWood] = {}
+    for thin in (*skins(piece), *_walls(piece), *_between_sides(piece)):
+        if thin.joint in lips and _is_lip(thin):
+            continue
+        key = (thin.code, thin.joint, thin.beside)
+        if key not in least or thin.left < least[key].left - thresholds.SAME:
+            least[key] = thin
+    return tuple(least.values())
 
 
 def _is_lip(thin: ThinWood) -> bool:

@@ -31,8 +31,38 @@ def test_what_is_kept_changes_nothing_that_is_found(path: Path, tmp_path: Path) 
     for one in (text, *edits(text, 4), text):
         file.write_text(one, "utf-8")
         request = Request(file=str(file))
-        warm = inspected(request, DiskFiles(), kept=kept)
-        assert warm.findings == inspected(request, DiskFiles()).findings
+        warm, cold = inspected(request, DiskFiles(), kept=kept), inspected(request, DiskFiles())
+        assert warm.findings == cold.findings
+        assert warm.plan == cold.plan
+
+
+def test_joints_are_known_again_when_their_lines_or_their_boards_have_moved(tmp_path: Path) -> None:
+    """A line above is made longer, the tray is put elsewhere: nothing is cut again, and every cut
+    tells of its new line."""
+    file, kept = tmp_path / "tray.dry", Kept()
+    cut: list[int] = []
+    for note, x in (("", 0), ("# for the seedlings\n", 0), ("", 40)):
+        file.write_text(note + TRAY.format(x=x), "utf-8")
+        request = Request(file=str(file))
+        warm, cold = planned(request, DiskFiles(), kept=kept), planned(request, DiskFiles())
+        assert (warm.plan, warm.findings) == (cold.plan, cold.findings)
+        assert warm.plan is not None
+        cut.append(len(kept.table("joints", 0)))
+    assert cut == [2, 2, 2]
+
+
+TRAY = """design "Tray"
+stock ply12 {{ thick 12mm }}
+bit   b6    {{ straight 6mm, flute 22mm }}
+assembly tray {{
+  board side of ply12  x 0mm..12mm    y 0mm..200mm  z 0mm..80mm
+  board end  of ply12  x 0mm..150mm   y 0mm..12mm   z 0mm..80mm
+  board base of ply12  x 6mm..150mm   y 6mm..200mm  z 10mm..22mm
+  join side to end with box {{ pins 5 }}
+  join base into side with groove {{ fit 0.2mm }}
+}}
+place one = tray() at x {x}mm, y 0mm, z 0mm
+"""
 
 
 def test_what_is_kept_of_a_fault_moves_with_the_piece(tmp_path: Path) -> None:
