@@ -85,10 +85,20 @@ class Blocking:
         self.boards = tuple(boards)
         plans = [bodies.plan.boards[i] for i in self.boards]
         self._blanks = corners(plans)
-        self._cores = [_put_down_all([_core(p, first) for p in plans], plans) for first in FIRST]
+        cores = [self._cores_of(i) for i in self.boards]
+        self._cores = [_put_down_all(some, plans) for some in zip(*cores, strict=True)]
         self._pictures: dict[Vector, _Picture] = {}
         self._views: dict[tuple[int, Vector], View] = {}
         self._met: Table[Nearer, bool] = bodies.kept.table("boards that hit", 2)
+
+    def _cores_of(self, board: int) -> tuple[Core | None, ...]:
+        """One for each of `FIRST`."""
+        known: Table[tuple[int], tuple[Core | None, ...]] = self.bodies.kept.table("cores")
+        key = (self.bodies.kind(board),)
+        if key not in known:
+            plan = self.bodies.plan.boards[board]
+            known[key] = tuple(_core(plan, first) for first in FIRST)
+        return known[key]
 
     @property
     def everything(self) -> int:

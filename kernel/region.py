@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TypeAlias
 
 Point2: TypeAlias = tuple[float, float]
@@ -47,12 +48,34 @@ Edge: TypeAlias = Line | Arc
 Loop: TypeAlias = tuple[Edge, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Region:
     """Closed loops, each edge starting where the one before ends: outer ones run counterclockwise
-    with the region on their left, holes clockwise. No loops is the empty region."""
+    with the region on their left, holes clockwise. No loops is the empty region.
+
+    Its hash and the box round it are asked for again and again, and worked out once.
+    """
 
     loops: tuple[Loop, ...] = ()
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash(self.loops)
+
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        """(least u, least v, greatest u, greatest v); ValueError for the empty region."""
+        points: list[Point2] = []
+        for loop in self.loops:
+            for edge in loop:
+                points.append(edge.start)
+                if isinstance(edge, Arc):
+                    points.extend(_quadrant_points(edge))
+        us, vs = [p[0] for p in points], [p[1] for p in points]
+        return min(us), min(vs), max(us), max(vs)
 
     @property
     def is_empty(self) -> bool:
@@ -109,15 +132,8 @@ def area(region: Region) -> float:
 
 
 def bounds(region: Region) -> tuple[float, float, float, float]:
-    """(least u, least v, greatest u, greatest v); ValueError for the empty region."""
-    points: list[Point2] = []
-    for loop in region.loops:
-        for edge in loop:
-            points.append(edge.start)
-            if isinstance(edge, Arc):
-                points.extend(_quadrant_points(edge))
-    us, vs = [p[0] for p in points], [p[1] for p in points]
-    return min(us), min(vs), max(us), max(vs)
+    """The box round a region; see `Region.box`."""
+    return region.box
 
 
 def _quadrant_points(arc: Arc) -> list[Point2]:
