@@ -4,6 +4,7 @@ export type Units = "mm" | "in";
 
 const INCH = 25.4;
 const PARTS = 64;
+const FINE = 10; // mm
 
 /** Unit beside the number: `336 mm`, `13 15/64 in`. */
 export function length(mm: number, units: Units): string {
@@ -18,6 +19,12 @@ export function lengths(mm: readonly number[], units: Units): string {
 /** A fit, which is finer than any size: hundredths of a millimetre, thousandths of an inch. */
 export function fit(mm: number, units: Units): string {
   return units === "mm" ? `${minus(mm.toFixed(2))} mm` : `${minus((mm / INCH).toFixed(3))} in`;
+}
+
+/** A length that was found, as fine as it has to be: small ones are fits. */
+export function found(mm: number, units: Units): string {
+  const coarse = units === "mm" && Math.abs(mm * 10 - Math.round(mm * 10)) < 1e-3;
+  return Math.abs(mm) >= FINE || coarse ? length(mm, units) : fit(mm, units);
 }
 
 /** A volume, in whole mm³ or hundredths of a cubic inch. */

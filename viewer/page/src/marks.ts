@@ -5,113 +5,100 @@ import * as THREE from "three";
 import { LineMaterial } from "three/addons/lines/LineMaterial.js";
 import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
 import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
-import { el } from "./dom";
-import { angle, length } from "./figures";
+import { BEFORE_FACES } from "./cutaway";
+import { angle, found, length, type Units } from "./figures";
+import { halfway, measure, point, type Glyph } from "./glyphs";
+import { Labels, type Label, type Pixel } from "./labels";
 import { measured } from "./measure";
 import { isStopped } from "./motion";
 import { pickedBoards, type State } from "./model";
 import type { Piece } from "./pieces";
 import type { Rig } from "./rig";
-import type { Finding, Lump, Vec } from "./scene";
+import type { Lump, Mark, Vec } from "./scene";
 import type { Stage } from "./stage";
+import { emptied, Strokes } from "./strokes";
 import { TOKENS } from "./tokens";
 
-export interface Label {
-  readonly at: THREE.Vector3;
-  readonly text: string;
-  readonly kind: "finding" | "size" | "measure";
-  readonly finding: number; // its index, -1
+/** A glyph in the picture, of a finding by its index; -1 for what a person measures. */
+interface Drawn extends Glyph {
+  readonly kind: string;
+  readonly finding: number;
+  readonly colour: number;
 }
 
 const OUTLINES = 120; // boards: beyond, the tint alone says what is picked
 
 export class Marks {
-  readonly layer = el("div", { class: "labels" });
-  labels: readonly Label[] = [];
+  readonly words = new Labels();
+  drawn: readonly Drawn[] = [];
   lumps = 0; // solids drawn
-  onFinding: (index: number) => void = () => undefined;
   private readonly group = new THREE.Group();
   private readonly materials: LineMaterial[] = [];
-  private elements: HTMLElement[] = [];
+  private readonly strokes: Strokes;
   private wide = 1;
   private high = 1;
 
   constructor(world: THREE.Scene) {
     world.add(this.group);
+    this.strokes = new Strokes(world);
+  }
+
+  get layer(): HTMLElement {
+    return this.words.layer;
+  }
+
+  set onFinding(act: (index: number) => void) {
+    this.words.onFinding = act;
   }
 
   size(wide: number, high: number): void {
     this.wide = wide;
     this.high = high;
     for (const material of this.materials) material.resolution.set(wide, high);
+    this.strokes.size(wide, high);
   }
 
   set(state: State, stage: Stage, rig: Rig): void {
     this.clear();
     const colours = TOKENS[state.theme];
     const labels: Label[] = [];
+    const drawn: Drawn[] = [];
     this.outline(state, stage, colours.selected);
     this.joint(state, stage, colours.selected);
-    if (isTogether(state)) this.findings(state, stage, labels);
-    else if (state.at >= state.scene.steps.length) this.stops(state, stage, labels);
+    if (isTogether(state)) this.findings(state, stage, labels, drawn);
+    else if (state.at >= state.scene.steps.length) stops(state, labels, drawn);
     if (state.sizes) this.sizes(state, stage, rig, labels);
-    if (state.measuring) this.measures(state, stage, labels);
-    this.labels = labels;
-    this.layer.replaceChildren();
-    this.elements = labels.map((label) => this.element(label, state.scene.findings[label.finding]));
-    this.layer.append(...this.elements);
+    if (state.measuring) this.measures(state, labels, drawn);
+    this.drawn = drawn;
+    this.strokes.set(this.drawn, colours.ground);
+    this.words.set(labels, state.scene.findings);
   }
 
   /** Puts each label where its point is drawn. */
   place(stage: Stage): void {
-    this.labels.forEach((label, i) => {
-      const element = this.elements[i]!;
-      const pixel = stage.pixel(label.at);
-      element.hidden = pixel === null;
-      if (pixel === null) return;
-      element.style.transform = `translate(${pixel[0].toFixed(1)}px, ${pixel[1].toFixed(1)}px)`;
-    });
+    if (this.words.all.length === 0) return;
+    const { left, right, top, bottom } = stage.rig.currentInsets;
+    const [wide, high] = [this.wide - left - right, this.high - top - bottom];
+    const frame = { x: left, y: top, wide, high };
+    const at = (place: THREE.Vector3): Pixel | null => stage.pixel(place);
+    this.words.place(at, this.strokes.taken(at), frame);
   }
 
   /** Writes the labels on paper, at the points where a camera sees them. */
   write(paper: CanvasRenderingContext2D, camera: THREE.Camera): void {
     const { width, height } = paper.canvas;
-    const size = Math.round(width / 62);
-    paper.font = `${size}px system-ui, sans-serif`;
-    paper.textAlign = "center";
-    paper.textBaseline = "middle";
-    for (const label of this.labels) {
-      const seen = label.at.clone().project(camera);
-      const x = ((seen.x + 1) / 2) * width;
-      const y = ((1 - seen.y) / 2) * height;
-      const half = paper.measureText(label.text).width / 2 + size * 0.3;
-      paper.fillStyle = "#ffffff";
-      paper.fillRect(x - half, y - size * 0.65, half * 2, size * 1.3);
-      paper.fillStyle = "#23211e";
-      paper.fillText(label.text, x, y);
-    }
+    const at = (place: THREE.Vector3): Pixel => {
+      const seen = place.clone().project(camera);
+      return [((seen.x + 1) / 2) * width, ((1 - seen.y) / 2) * height];
+    };
+    this.words.write(paper, at, this.strokes.taken(at));
   }
 
   private clear(): void {
-    for (const child of this.group.children) {
-      if (child instanceof THREE.Mesh || child instanceof LineSegments2) child.geometry.dispose();
-    }
+    emptied(this.group);
     for (const material of this.materials) material.dispose();
     this.materials.length = 0;
-    this.group.clear();
     this.lumps = 0;
-  }
-
-  private element(label: Label, finding: Finding | undefined): HTMLElement {
-    if (finding === undefined) return el("div", { class: `label ${label.kind}` }, label.text);
-    const made = el(
-      "button",
-      { class: `label finding ${finding.severity}`, type: "button", tabindex: "-1" },
-      label.text,
-    );
-    made.setAttribute("aria-label", `${finding.code} ${finding.title}`);
-    made.addEventListener("click", () => this.onFinding(label.finding));
-    return made;
   }
 
   // -- what is picked ----------------------------------------------------------------------------
@@ -154,52 +141,34 @@ export class Marks {
 
   // -- findings ----------------------------------------------------------------------------------
 
-  private findings(state: State, stage: Stage, labels: Label[]): void {
-    const colours = TOKENS[state.theme];
+  private findings(state: State, stage: Stage, labels: Label[], drawn: Drawn[]): void {
     const only = state.picked?.kind === "finding" ? state.picked.index : -1;
+    const isLeft = leftBySection(state, stage);
     state.scene.findings.forEach((finding, index) => {
       if (only >= 0 && only !== index) return;
-      const colour = finding.severity === "error" ? colours.fault : colours.caution;
-      const points: Vec[] = [];
+      const colour = colourOf(state, index);
+      const points: THREE.Vector3[] = [];
       for (const lump of finding.lumps) {
         this.lump(lump, colour);
-        points.push([...middle(lump).slice(0, 2), lump.hi[2]] as unknown as Vec);
+        points.push(new THREE.Vector3(...middle(lump)).setZ(lump.hi[2]));
       }
-      for (const mark of finding.marks) {
-        this.mark(mark.at, mark.to, stage, colour);
-        points.push(mark.at);
+      const marks = finding.marks.filter((mark) => isLeft(halfway(mark)));
+      for (const mark of marks) drawn.push({ ...mark, finding: index, colour });
+      if (finding.lumps.length + finding.marks.length === 0 && finding.boards.length > 0) {
+        points.push(stage.box(finding.boards).getCenter(new THREE.Vector3()));
       }
-      if (points.length === 0) {
-        const box = stage.box(finding.boards);
-        if (finding.boards.length > 0) points.push(box.getCenter(new THREE.Vector3()).toArray());
-      }
-      const told = finding.marks.filter((mark) => mark.text !== "");
-      const heads = told.map((mark) => ({
-        at: mark.to === null ? mark.at : between(mark.at, mark.to),
-        text: `${finding.code} ${mark.text}`,
+      points.push(...marks.map(halfway));
+      const told = marks.filter((mark) => mark.text !== "");
+      const heads = told.map((mark, i) => ({
+        at: halfway(mark),
+        text: `${i === 0 ? finding.code : ""} ${figureOf(mark, state.units)}`.trim(),
       }));
       if (heads.length === 0) heads.push(...points.map((at) => ({ at, text: finding.code })));
       const most = only >= 0 ? Math.max(1, told.length) : 1;
-      for (const { at, text } of heads.slice(0, most)) {
-        labels.push({ at: new THREE.Vector3(...at), text, kind: "finding", finding: index });
+      for (const head of heads.slice(0, most)) {
+        labels.push({ ...head, kind: "finding", finding: index });
       }
     });
-  }
-
-  /** Where what was moved out met something, while it stands there. */
-  private stops({ scene, moved, units, theme }: State, stage: Stage, labels: Label[]): void {
-    for (const motion of scene.motions) {
-      const { stop } = motion;
-      if (stop === null || !isStopped(motion, moved.get(motion.name) ?? 0)) continue;
-      this.mark(stop.at, null, stage, TOKENS[theme].fault);
-      const index = scene.findings.findIndex(({ marks }) =>
-        marks.some(({ kind, at }) => kind === "contact" && at.every((c, k) => c === stop.at[k])),
-      );
-      const code = scene.findings[index]?.code ?? "";
-      const way = motion.kind === "swing" ? angle(stop.after) : length(stop.after, units);
-      const text = `${code} ${way}`.trim();
-      labels.push({ at: new THREE.Vector3(...stop.at), text, kind: "finding", finding: index });
-    }
   }
 
   /** The wood both claim, as a solid: plain where it is seen, faint through other wood. */
@@ -214,22 +183,6 @@ export class Marks {
     this.lines(edges.getAttribute("position").array as Float32Array, colour, 2, false);
     edges.dispose();
     this.lumps++;
-  }
-
-  /** A cross at a point, and a line to its other end where it has one. */
-  private mark(at: Vec, to: Vec | null, stage: Stage, colour: number): void {
-    const size = Math.max(3, stage.diagonal * 0.015);
-    const ends: number[] = [];
-    for (const end of to === null ? [at] : [at, to]) {
-      for (const axis of [0, 1, 2] as const) {
-        for (const way of [-1, 1]) {
-          const tip = new THREE.Vector3(...end);
-          ends.push(...tip.setComponent(axis, end[axis] + way * size).toArray());
-        }
-      }
-    }
-    if (to !== null) ends.push(...at, ...to);
-    this.lines(new Float32Array(ends), colour, 2, false);
   }
 
   // -- lengths -----------------------------------------------------------------------------------
@@ -261,28 +214,33 @@ export class Marks {
     this.lines(new Float32Array(lines), colour, 1.2, false);
   }
 
-  private measures(state: State, stage: Stage, labels: Label[]): void {
-    const colour = TOKENS[state.theme].selected;
-    const [a, b] = state.spots;
-    for (const spot of state.spots) this.mark(spot.at, null, stage, colour);
-    if (state.aim !== null) this.mark(state.aim.at, null, stage, TOKENS[state.theme].caution);
+  /** The spots picked to measure from, and what lies between them. */
+  private measures(state: State, labels: Label[], drawn: Drawn[]): void {
+    const { theme, spots, aim, units } = state;
+    const { selected, caution } = TOKENS[theme];
+    const add = (glyph: Glyph, colour: number): void => {
+      drawn.push({ ...glyph, kind: "measured", finding: -1, colour });
+    };
+    for (const spot of spots) add(point(spot.at), selected);
+    if (aim !== null) add(point(aim.at), caution);
+    const [a, b] = spots;
     if (a === undefined || b === undefined) return;
-    const found = measured(a, b);
-    const from = new THREE.Vector3(...found.from);
-    const to = new THREE.Vector3(...found.to);
-    const ends = [...from.toArray(), ...to.toArray(), ...to.toArray(), ...b.at];
-    this.lines(new Float32Array(ends), colour, 2.2, false);
-    const at = from.clone().lerp(to, 0.5);
-    labels.push({
-      at,
-      text: length(found.distance, state.units),
-      kind: "measure",
-      finding: -1,
-    });
+    const { from, to, distance, square } = measured(a, b);
+    const glyph = measure(from, to);
+    add(glyph, selected);
+    if (square) this.lines(new Float32Array([...to, ...b.at]), selected, 1.2, false);
+    const at = halfway(glyph);
+    labels.push({ at, text: length(distance, units), kind: "measure", finding: -1 });
   }
 
   private lines(ends: Float32Array, colour: number, wide: number, hides = true): LineSegments2 {
-    const material = new LineMaterial({ color: colour, linewidth: wide, depthTest: hides });
+    const material = new LineMaterial({
+      color: colour,
+      linewidth: wide,
+      depthTest: hides,
+      transparent: true, // so that it is drawn after the thin edges, which are
+      ...BEFORE_FACES,
+    });
     material.resolution.set(this.wide, this.high);
     this.materials.push(material);
     const geometry = new LineSegmentsGeometry();
@@ -301,13 +259,47 @@ export function isTogether(state: State): boolean {
   return !opened && [...state.moved.values()].every((by) => by === 0);
 }
 
-const middle = (lump: Lump): Vec => between(lump.lo, lump.hi);
+/** What the section leaves to be seen; a finding that is picked is shown wherever it is. */
+function leftBySection(state: State, stage: Stage): (at: THREE.Vector3) => boolean {
+  if (!state.inside.on || state.picked?.kind === "finding") return () => true;
+  return (at) => stage.cutaway.plane.distanceToPoint(at) >= -1e-3;
+}
 
-const between = (a: Vec, b: Vec): Vec => [
-  (a[0] + b[0]) / 2,
-  (a[1] + b[1]) / 2,
-  (a[2] + b[2]) / 2,
+const middle = ({ lo, hi }: Lump): Vec => [
+  (lo[0] + hi[0]) / 2,
+  (lo[1] + hi[1]) / 2,
+  (lo[2] + hi[2]) / 2,
 ];
+
+function colourOf({ scene, theme }: State, finding: number): number {
+  const { fault, caution } = TOKENS[theme];
+  return scene.findings[finding]?.severity === "warning" ? caution : fault;
+}
+
+const figureOf = ({ text, length_mm: length }: Mark, units: Units): string =>
+  length === null ? text : found(length, units);
+
+/** Where what was moved out met something, while it stands there, and the way it came. */
+function stops(state: State, labels: Label[], drawn: Drawn[]): void {
+  const { scene, moved, units } = state;
+  for (const motion of scene.motions) {
+    const { stop } = motion;
+    if (stop === null || !isStopped(motion, moved.get(motion.name) ?? 0)) continue;
+    const index = scene.findings.findIndex(({ marks }) =>
+      marks.some(({ kind, at }) => kind === "contact" && at.every((c, k) => c === stop.at[k])),
+    );
+    const glyph: Glyph = { at: stop.at, to: null, along: motion.axis, path: stop.path };
+    drawn.push({ ...glyph, kind: "contact", finding: index, colour: colourOf(state, index) });
+    const code = scene.findings[index]?.code ?? "";
+    const far = motion.kind === "swing" ? angle(stop.after) : length(stop.after, units);
+    labels.push({
+      at: halfway(glyph),
+      text: `${code} ${far}`.trim(),
+      kind: "finding",
+      finding: index,
+    });
+  }
+}
 
 function lumpGeometry(lump: Lump): THREE.BufferGeometry {
   if (lump.triangles.length > 0) {

@@ -64,7 +64,10 @@ export function expose(acts: Acts, times: Times): void {
         },
         marks: {
           lumps: stage.marks.lumps,
-          labels: stage.marks.labels.map(({ text, kind }) => ({ text, kind })),
+          labels: stage.marks.words.all.map(({ text, kind }) => ({ text, kind })),
+          drawn: stage.marks.drawn.map(({ kind, finding, at, to, along, path }) => ({
+            ...{ kind, finding, at, to, along, path },
+          })),
         },
         units: state.units,
         theme: state.theme,

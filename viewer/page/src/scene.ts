@@ -56,13 +56,16 @@ export interface Lump {
   readonly triangles: readonly number[];
 }
 
-/** Something to point at: where boards first meet on their way, where a figure was measured. */
+/** Something to draw at a finding: a point, a measure from `at` to `to`, or a way barred at `at`. */
 export interface Mark {
-  readonly kind: string; // `contact`, `fit`, `measured`
+  readonly kind: string; // `contact`, `gap`, `measured`
   readonly at: Vec;
+  readonly to: Vec | null;
+  readonly along: Vec | null; // of length 1: holds where both ends are one point
+  readonly path: readonly Vec[]; // of what comes to `at`, from where it is at home
   readonly text: string; // the figure
+  readonly length_mm: number | null; // the same, where it is a length
   readonly boards: readonly string[];
-  readonly to: Vec | null; // the other end: of a gap, of the way that was barred
 }
 
 export interface Finding {
@@ -107,6 +110,7 @@ export interface Motion {
 export interface Stop {
   readonly after: number; // mm or degrees, never below 0
   readonly at: Vec;
+  readonly path: readonly Vec[]; // as of a mark
   readonly moving: string;
   readonly still: string;
 }
@@ -186,6 +190,7 @@ function vec(value: unknown): Vec {
 }
 
 const point = (value: unknown): Vec | null => (Array.isArray(value) ? vec(value) : null);
+const path = (value: unknown): readonly Vec[] => (Array.isArray(value) ? value.map(vec) : []);
 
 function place(value: unknown): Place | null {
   if (!isRecord(value)) return null;
@@ -237,9 +242,12 @@ const lump = (one: Loose): Lump => ({
 const mark = (one: Loose): Mark => ({
   kind: str(one["kind"]),
   at: vec(one["at"]),
-  text: str(one["text"]),
-  boards: strings(one["boards"]),
   to: point(one["to"]),
+  along: point(one["along"]),
+  path: path(one["path"]),
+  text: str(one["text"]),
+  length_mm: figure(one["length_mm"]),
+  boards: strings(one["boards"]),
 });
 
 const finding = (one: Loose): Finding => ({
@@ -271,7 +279,8 @@ const step = (one: Loose): Step => ({
 function stop(value: unknown): Stop | null {
   if (!isRecord(value)) return null;
   const { after, at, moving, still } = value;
-  return { after: num(after), at: vec(at), moving: str(moving), still: str(still) };
+  const way = path(value["path"]);
+  return { after: num(after), at: vec(at), path: way, moving: str(moving), still: str(still) };
 }
 
 const motion = (one: Loose): Motion => ({
