@@ -64,7 +64,7 @@ class Lock:
 
 def lock_of(bodies: Bodies) -> Lock | None:
     """The first lock there is; None when everything comes apart."""
-    sound: Table[Alike, None] = bodies.kept.table("lots that come apart", 0)
+    sound = _known_sound(bodies)
     for lot in clusters(world_boxes([one.board for one in bodies.plan.boards])):
         kind = _kind(bodies, lot)
         if kind in sound:
@@ -74,6 +74,10 @@ def lock_of(bodies: Bodies) -> Lock | None:
             return lock
         sound[kind] = None
     return None
+
+
+def _known_sound(bodies: Bodies) -> Table[Alike, None]:
+    return bodies.kept.table("lots that come apart", 0)
 
 
 def first_tried(bodies: Bodies, boards: Sequence[int]) -> tuple[Vector, ...]:
@@ -129,11 +133,19 @@ def _lock(bodies: Bodies, lot: Sequence[int]) -> Lock | None:
 def _left(
     blocking: Blocking, directions: Sequence[Vector], assemblies: Sequence[int]
 ) -> Iterator[int]:
-    """Sets of boards none of which, and no assembly of which, leaves by itself."""
+    """Sets of boards none of which, and no assembly of which, leaves by itself.
+
+    Assemblies alike, such as the drawers of a row, are looked at once.
+    """
     boards = tuple(1 << i for i in range(len(blocking.boards)))
+    sound = _known_sound(blocking.bodies)
     waiting = [blocking.everything]
     while waiting:
         left = waiting.pop()
+        kind = _kind(blocking.bodies, [blocking.boards[i] for i in members(left)])
+        if kind in sound:
+            continue
+        held = len(waiting)
         units = [unit for unit in (*assemblies, *boards) if unit & left == unit != left]
         gone = True
         while gone:
@@ -147,6 +159,8 @@ def _left(
                         waiting.append(unit)
         if left.bit_count() > 1:
             yield left
+        if len(waiting) == held:  # it came apart, and no assembly in it is still to be looked at
+            sound[kind] = None
 
 
 # ---- what holds ----------------------------------------------------------------------------------
