@@ -10,8 +10,8 @@ from dryfit.lang.files import MemoryFiles
 from dryfit.lang.inspection import Request, planned
 from dryfit.viewer.pagefiles import page_files
 from dryfit.viewer.scene import picture
-from paged import box, click, met, opened_page, page_of, state
-from playwright.sync_api import Browser, Page, expect
+from paged import box, click, colour, is_wood, met, opened_page, page_of, state
+from playwright.sync_api import Browser, Page, Route, expect
 from served import TRAY, serving
 
 BROKEN = TRAY.replace("board base of ply12", "board base ply12")
@@ -48,6 +48,46 @@ def test_a_save_changes_the_picture_and_nothing_that_was_asked_for(tab: Page, de
     assert {key: after[key] for key in kept} == {key: before[key] for key in kept}
     expect(tab.get_by_label("What is picked")).to_contain_text("292 ×")
     tab.wait_for_function("() => dryfit.state.checked && dryfit.state.counts.steps === 1")
+
+
+def test_what_a_picture_is_drawn_with_is_made_while_the_scene_is_on_its_way(
+    browser: Browser, design: Path
+) -> None:
+    """Boards, edges, shadows and the floor, a program each."""
+    with serving(design, page_files()) as served:
+        tab = browser.new_page()
+        held: list[Route] = []
+
+        def hold(route: Route) -> None:
+            held.append(route)
+
+        tab.route("**/scene.glb", hold)
+        with tab.expect_request("**/scene.glb"):
+            tab.goto(served.address)
+        tab.wait_for_function("() => window.dryfit && dryfit.state.made.programs === 4")
+        assert state(tab)["frames"] == 0
+        held[0].continue_()
+        tab.wait_for_function("() => dryfit.state.times.first > 0")
+        assert state(tab)["made"] == {"forms": 2, "programs": 4}
+        tab.close()
+
+
+def test_what_an_edit_leaves_as_it_was_is_not_made_again(tab: Page, design: Path) -> None:
+    """Longer, the base has another shape and the side has not; lifted, the base only moves and the
+    side, whose dado is lifted too, has another. One frame shows the edit, one what was found."""
+    before = state(tab)
+    assert before["made"]["forms"] == 2
+    design.write_text(TRAY.replace("200mm", "300mm"))
+    tab.wait_for_function("() => dryfit.box('base')[1][0] === 300 && dryfit.state.checked")
+    longer = state(tab)
+    assert longer["made"] == {**before["made"], "forms": 3}
+    design.write_text(TRAY.replace("200mm", "300mm").replace("10mm..22mm", "14mm..26mm"))
+    tab.wait_for_function("() => dryfit.box('base')[0][2] === 14 && dryfit.state.checked")
+    lifted = state(tab)
+    assert lifted["made"] == {**before["made"], "forms": 4}
+    assert lifted["frames"] - before["frames"] == 4
+    assert met(tab, 150, 0, 20) == "base"
+    assert is_wood(colour(tab, 150, 40, 26))
 
 
 def test_an_opened_piece_stays_open(tab: Page, design: Path) -> None:

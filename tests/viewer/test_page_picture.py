@@ -38,6 +38,7 @@ def tab(browser: Browser, saved: Path) -> Iterator[Page]:
 def test_the_first_picture_is_of_the_piece(tab: Page) -> None:
     told = state(tab)
     assert told["counts"]["boards"] == 25
+    assert told["frames"] == 1
     assert told["visible"][0] == "left"
     assert box(tab, "left") == ([0, 0, 0], [12, 240, 520])
     assert met(tab, *ON_FRONT) == FRONT

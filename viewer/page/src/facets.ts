@@ -77,7 +77,7 @@ function dot(n: Float32Array, f: number, g: number): number {
   return n[a]! * n[b]! + n[a + 1]! * n[b + 1]! + n[a + 2]! * n[b + 2]!;
 }
 
-/** The corners of triangles that meet at each point: those of v are `corners[starts[v]..starts[v + 1]]`. */
+/** The corners of triangles at each point: those of v are `corners[starts[v]..starts[v + 1]]`. */
 interface Ring {
   readonly starts: Uint32Array;
   readonly corners: Uint32Array;
@@ -164,7 +164,7 @@ function edges(shape: Shape, flat: Float32Array, owner: Int32Array, ring: Ring):
   return made;
 }
 
-/** The triangle on the other side of the edge from a to b, which runs from b to a in it; -1: none. */
+/** The triangle beyond the edge from a to b, in which it runs from b to a; -1 where there is none. */
 function beyond(indices: Uint32Array, { starts, corners }: Ring, a: number, b: number): number {
   for (let k = starts[b]!; k < starts[b + 1]!; k++) {
     const corner = corners[k]!;

@@ -8,7 +8,7 @@ export interface Facet {
 }
 
 export interface Shape {
-  readonly key: string; // equal for boards of one shape
+  readonly key: string; // equal for equal shapes, and hardly ever for others
   readonly points: Float32Array; // mm, x along the length, y along the width, z up the thickness
   readonly indices: Uint32Array;
 }
@@ -84,7 +84,7 @@ export function readGlb(buffer: ArrayBuffer): readonly Body[] {
 }
 
 class Reader {
-  private readonly shapes = new Map<string, Shape>();
+  private readonly shapes = new Map<string, Shape>(); // by the arrays they are made of
   private readonly found: Body[] = [];
 
   constructor(
@@ -121,18 +121,19 @@ class Reader {
   }
 
   private shape(primitive: Primitive): Shape {
-    const key = `${primitive.attributes.POSITION}/${primitive.indices}`;
-    const known = this.shapes.get(key);
+    const arrays = `${primitive.attributes.POSITION}/${primitive.indices}`;
+    const known = this.shapes.get(arrays);
     if (known !== undefined) return known;
     const [at, count] = this.run(primitive.attributes.POSITION);
     const [from, many, kind] = this.run(primitive.indices);
     if (kind !== UNSIGNED_INT) throw new Error("The model's triangles are not 32-bit numbers.");
+    const digest = digestOf(new Uint32Array(this.buffer, at, count * 3));
     const shape = {
-      key,
+      key: `${count}/${many}/${digest}`,
       points: new Float32Array(this.buffer, at, count * 3),
       indices: new Uint32Array(this.buffer, from, many),
     };
-    this.shapes.set(key, shape);
+    this.shapes.set(arrays, shape);
     return shape;
   }
 
@@ -150,6 +151,13 @@ class Reader {
     const of = this.document.materials?.[material ?? -1]?.pbrMetallicRoughness?.baseColorFactor;
     return [of?.[0] ?? 0.7, of?.[1] ?? 0.6, of?.[2] ?? 0.45];
   }
+}
+
+/** FNV-1a, a word at a time. */
+function digestOf(words: Uint32Array): number {
+  let sum = 0x811c9dc5;
+  for (const word of words) sum = Math.imul(sum ^ word, 0x01000193);
+  return sum >>> 0;
 }
 
 function facets(node: Node): readonly Facet[] {

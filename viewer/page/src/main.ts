@@ -140,15 +140,18 @@ function build(
 
 /** Keeps the canvas as large as its place; what stands over it leaves the rest for the piece. */
 function fitCanvas(stage: Stage, middle: HTMLElement, over: readonly HTMLElement[]): () => void {
+  let fitted = "";
   const fit = (): void => {
     const frame = middle.getBoundingClientRect();
     const rooms = over.map((each) => each.getBoundingClientRect());
-    stage.size(frame.width, frame.height, insetsIn(frame, rooms));
+    const insets = insetsIn(frame, rooms);
+    const place = JSON.stringify([frame.width, frame.height, insets]);
+    if (place !== fitted) stage.size(frame.width, frame.height, insets);
+    fitted = place;
   };
   const watcher = new ResizeObserver(fit);
   watcher.observe(middle);
   for (const each of over) watcher.observe(each);
-  fit();
   return fit;
 }
 
@@ -182,10 +185,8 @@ async function run(acts: Acts, notice: Notice, fit: () => void): Promise<void> {
     if (!same || first) stage.set(scene, bodies);
     else stage.rename(scene);
     model.set({ ...kept(model.state, scene), ...(first ? { at: scene.steps.length } : {}) });
-    if (first) {
-      fit(); // the words that came with the piece have taken their room
-      stage.rig.jump(stage.rig.frame(stage.extent));
-    }
+    fit(); // the words that came with the scene have taken their room
+    if (first) stage.rig.jump(stage.rig.frame(stage.extent));
     stage.draw();
     if (first) times.first = performance.now();
     else {

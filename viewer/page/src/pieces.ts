@@ -1,7 +1,7 @@
 // What stands in the picture for each board: its mesh, its edges and where it is.
 
 import * as THREE from "three";
-import { drawn, type Drawn } from "./facets";
+import type { Form, Forms } from "./forms";
 import type { Body, Facet } from "./glb";
 import { cornersOf } from "./rig";
 import type { Board, Scene } from "./scene";
@@ -17,68 +17,64 @@ export interface Piece {
   readonly facets: readonly Facet[];
 }
 
-interface Geometry {
-  readonly faces: THREE.BufferGeometry;
-  readonly edges: THREE.BufferGeometry;
-}
-
 /** Neighbours of one species differ in lightness by a small step, chosen by their order. */
 const LIGHTNESS = [1.0, 0.93, 0.97, 0.9, 0.95] as const;
 
-/** A piece for each board of the scene that the model has a mesh of, in the scene's order. */
+/** A piece for each board of the scene that the model has a mesh of, in the scene's order; boards
+ * that were there before keep their mesh and their wood. */
 export function pieces(
   scene: Scene,
   bodies: readonly Body[],
+  forms: Forms,
+  before: ReadonlyMap<string, Piece>,
   ink: THREE.LineBasicMaterial,
 ): readonly Piece[] {
-  const known = new Map<string, Geometry>();
   const byName = new Map(bodies.map((body) => [body.board, body]));
-  const made: Piece[] = [];
-  scene.boards.forEach((board, i) => {
+  const found = scene.boards.flatMap((board, order) => {
     const body = byName.get(board.name);
-    if (body === undefined) return;
-    const geometry = known.get(body.shape.key) ?? geometryOf(body);
-    known.set(body.shape.key, geometry);
-    made.push(piece(board, body, geometry, i, ink));
+    return body === undefined ? [] : [{ board, body, order }];
   });
-  return made;
+  const shapes = forms.of(found.map(({ body }) => body));
+  return found.map(({ board, body, order }, i) => {
+    const old = before.get(board.name) ?? blank(ink);
+    return { ...old, ...laid(old, board, body, shapes[i]!, order) };
+  });
 }
 
-function geometryOf(body: Body): Geometry {
-  const shape: Drawn = drawn(body.shape, body.facets);
-  const faces = new THREE.BufferGeometry();
-  faces.setAttribute("position", new THREE.BufferAttribute(shape.points, 3));
-  faces.setAttribute("normal", new THREE.BufferAttribute(shape.normals, 3));
-  faces.computeBoundingBox();
-  faces.computeBoundingSphere();
-  const edges = new THREE.BufferGeometry();
-  edges.setAttribute("position", new THREE.BufferAttribute(shape.edges, 3));
-  return { faces, edges };
-}
+type Things = Pick<Piece, "mesh" | "lines" | "wood">;
 
-function piece(
-  board: Board,
-  body: Body,
-  geometry: Geometry,
-  order: number,
-  ink: THREE.LineBasicMaterial,
-): Piece {
-  const light = LIGHTNESS[order % LIGHTNESS.length] ?? 1;
-  const tone = new THREE.Color(...body.tone).multiplyScalar(light);
-  const look = wood(tone, board.size_mm, grown(board.species), (order * 7.31) % 97);
-  const base = new THREE.Matrix4().fromArray([...body.matrix]);
-  const mesh = new THREE.Mesh(geometry.faces, look.material);
-  const lines = new THREE.LineSegments(geometry.edges, ink);
-  for (const each of [mesh, lines]) {
-    each.matrixAutoUpdate = false;
-    each.matrix.copy(base);
-  }
+/** A board's mesh and edges before it has any. */
+function blank(ink: THREE.LineBasicMaterial): Things {
+  const own = wood();
+  const mesh = new THREE.Mesh(new THREE.BufferGeometry(), own.material);
+  const lines = new THREE.LineSegments(new THREE.BufferGeometry(), ink);
+  mesh.matrixAutoUpdate = false;
+  lines.matrixAutoUpdate = false;
   mesh.castShadow = true;
   mesh.receiveShadow = true;
-  mesh.name = board.name;
   lines.renderOrder = 1;
-  const box = geometry.faces.boundingBox!.clone().applyMatrix4(base);
-  return { board, mesh, lines, wood: look, base, box, facets: body.facets };
+  return { mesh, lines, wood: own };
+}
+
+/** Makes them those of a board as it is now, in its place. */
+function laid(
+  { mesh, lines, wood }: Things,
+  board: Board,
+  body: Body,
+  form: Form,
+  order: number,
+): Omit<Piece, keyof Things> {
+  const light = LIGHTNESS[order % LIGHTNESS.length] ?? 1;
+  const tone = new THREE.Color(...body.tone).multiplyScalar(light);
+  wood.grow(tone, board.size_mm, grown(board.species), (order * 7.31) % 97);
+  const base = new THREE.Matrix4().fromArray([...body.matrix]);
+  mesh.name = board.name;
+  mesh.geometry = form.faces;
+  lines.geometry = form.edges;
+  mesh.matrix.copy(base);
+  lines.matrix.copy(base);
+  const box = form.faces.boundingBox!.clone().applyMatrix4(base);
+  return { board, base, box, facets: body.facets };
 }
 
 /** The box of a piece as it stands. */

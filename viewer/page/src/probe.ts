@@ -32,6 +32,10 @@ export function expose(acts: Acts, times: Times): void {
           steps: scene.steps.length,
           triangles: stage.triangles,
         },
+        made: {
+          forms: stage.forms.made,
+          programs: stage.renderer.info.programs?.length ?? 0,
+        },
         camera: {
           target: target.toArray(),
           yaw,

@@ -3,10 +3,12 @@
 import * as THREE from "three";
 import { offsets, offsetsOf, reaches, stepAt, type Offsets } from "./apart";
 import { Cutaway } from "./cutaway";
+import { Forms } from "./forms";
 import type { Body } from "./glb";
 import { Marks } from "./marks";
 import { isShown, pickedBoards, type State } from "./model";
 import { cornersAt, jointOf, pieces, standing, type Piece } from "./pieces";
+import { awaited, begun, isPainted } from "./programs";
 import { cornersOf, Rig, type Insets } from "./rig";
 import type { Motion, Scene } from "./scene";
 import { INK, TOKENS } from "./tokens";
@@ -29,15 +31,17 @@ export class Stage {
   readonly world = new THREE.Scene();
   readonly marks: Marks;
   readonly cutaway: Cutaway;
+  readonly forms = new Forms();
   all: readonly Piece[] = [];
   frames = 0;
   lastFrame = 0; // ms spent drawing it
   private byName = new Map<string, Piece>();
-  private old: Piece[] = []; // to be let go once the next frame stands: it uses their program
   private reach: readonly number[] = [];
   private whole = new THREE.Box3();
   private state: State | null = null;
   private asked = false;
+  private bare = true; // before the first scene
+  private stale = false; // what is asked for is not drawn yet
   private readonly drawnListeners: (() => void)[] = [];
   private readonly ticks: ((time: number) => boolean)[] = [];
   private readonly group = new THREE.Group();
@@ -71,18 +75,22 @@ export class Stage {
     this.sun.shadow.radius = 3;
     this.world.add(this.group, this.sun, this.sun.target, this.sky, this.floor);
     this.ticks.push((time) => this.rig.step(time));
+    begun(this.renderer, this.world, this.rig.camera, this.ink, this.floor);
   }
 
   // -- what there is -----------------------------------------------------------------------------
 
   /** Puts another scene on the stage; camera and all that was asked for stay. */
   set(scene: Scene, bodies: readonly Body[]): void {
-    this.old.push(...this.all);
+    const before = this.byName;
+    this.all = pieces(scene, bodies, this.forms, before, this.ink);
     this.group.clear();
-    this.all = pieces(scene, bodies, this.ink);
     for (const piece of this.all) this.group.add(piece.mesh, piece.lines);
     this.whole = union(this.all.map((piece) => piece.box));
     this.index(scene);
+    this.bare = false;
+    awaited(this.renderer);
+    for (const [name, { wood }] of before) if (!this.byName.has(name)) wood.material.dispose();
   }
 
   /** The same meshes, of which more is known now. */
@@ -299,15 +307,16 @@ export class Stage {
     this.ask();
   }
 
-  /** Asks for a frame. */
+  /** Asks for a frame; none is drawn then if one has been drawn meanwhile. */
   ask(): void {
+    this.stale = true;
     if (this.asked) return;
     this.asked = true;
     requestAnimationFrame((time) => {
       this.asked = false;
       let more = false;
       for (const tick of this.ticks) more = tick(time) || more;
-      this.draw();
+      if (!this.bare && (more || this.stale)) this.draw();
       if (more) this.ask();
     });
   }
@@ -326,11 +335,7 @@ export class Stage {
     this.renderer.render(this.world, this.rig.camera);
     this.lastFrame = performance.now() - began;
     this.frames++;
-    for (const piece of this.old.splice(0)) {
-      piece.mesh.geometry.dispose();
-      piece.lines.geometry.dispose();
-      piece.mesh.material.dispose();
-    }
+    this.stale = false;
     for (const listener of this.drawnListeners) listener();
   }
 
@@ -389,16 +394,6 @@ export class Stage {
     const { clientWidth, clientHeight } = this.canvas;
     return [((seen.x + 1) / 2) * clientWidth, ((1 - seen.y) / 2) * clientHeight];
   }
-}
-
-/** Whether the processor paints what a graphics card should: smooth edges then cost too much. */
-function isPainted(): boolean {
-  const gl = document.createElement("canvas").getContext("webgl2");
-  if (gl === null) return false;
-  const told = gl.getExtension("WEBGL_debug_renderer_info");
-  const name: unknown = gl.getParameter(told?.UNMASKED_RENDERER_WEBGL ?? gl.RENDERER);
-  gl.getExtension("WEBGL_lose_context")?.loseContext();
-  return /swiftshader|llvmpipe|software|basic render/i.test(String(name));
 }
 
 function line(opacity: number): THREE.LineBasicMaterial {

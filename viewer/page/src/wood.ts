@@ -5,6 +5,7 @@
 // is plies, every second one turned across. All lengths mm, in the board's flat frame.
 
 import * as THREE from "three";
+import type { Vec } from "./scene";
 
 export type Figure = "sawn" | "plies" | "plain";
 
@@ -48,19 +49,16 @@ export interface Wood {
   readonly material: THREE.MeshLambertMaterial;
   readonly look: Look;
   readonly another: () => THREE.MeshLambertMaterial; // for another mesh of the same wood
+  /** Makes it the wood of a board of this tone and size, the figure begun at `seed`. */
+  readonly grow: (tone: THREE.Color, size: Vec, grain: Grown, seed: number) => void;
 }
 
 const FIGURES: Record<Figure, number> = { sawn: 0, plies: 1, plain: 2 };
 
-/** The material of one board; all boards share one program. */
-export function wood(
-  tone: THREE.Color,
-  size: readonly [number, number, number],
-  grain: Grown,
-  seed: number,
-): Wood {
+/** The material of one board, as it changes too; all boards share one program. */
+export function wood(): Wood {
   const look: Look = {
-    tone: { value: tone },
+    tone: { value: new THREE.Color() },
     tint: { value: new THREE.Color() },
     tinted: { value: 0 },
     paper: { value: 0 },
@@ -70,14 +68,22 @@ export function wood(
     uTint: look.tint,
     uTinted: look.tinted,
     uPaper: look.paper,
-    uSize: { value: new THREE.Vector3(...size) },
-    uSeed: { value: seed },
-    uFigure: { value: FIGURES[grain.figure] },
-    uRing: { value: grain.ring },
-    uContrast: { value: grain.contrast },
+    uSize: { value: new THREE.Vector3(1, 1, 1) },
+    uSeed: { value: 0 },
+    uFigure: { value: FIGURES.plain },
+    uRing: { value: 1 },
+    uContrast: { value: 0 },
   };
   const make = (): THREE.MeshLambertMaterial => material(own);
-  return { material: make(), look, another: make };
+  const grow: Wood["grow"] = (tone, size, grain, seed) => {
+    own.uTone.value.copy(tone);
+    own.uSize.value.set(...size);
+    own.uSeed.value = seed;
+    own.uFigure.value = FIGURES[grain.figure];
+    own.uRing.value = grain.ring;
+    own.uContrast.value = grain.contrast;
+  };
+  return { material: make(), look, another: make, grow };
 }
 
 function material(own: Record<string, THREE.IUniform>): THREE.MeshLambertMaterial {
