@@ -96,6 +96,7 @@ class _Handler(BaseHTTPRequestHandler):
     server: PageServer
     protocol_version = "HTTP/1.1"
     timeout = 30
+    disable_nagle_algorithm = True  # else what is sent in two goes may wait until the first is told
     server_version = "dryfit"
     sys_version = ""
 

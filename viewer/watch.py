@@ -1,7 +1,7 @@
 """When did the text of a design change?
 
 In: the files a design is read from, as they are asked for. Out: a call each time the bytes of one
-of them are others than before. Files are looked at every few hundredths of a second; one that is
+of them are others than before. Files are looked at every hundredth of a second; one that is
 being written is left to settle first. No file is held open, and none is looked at that the design
 did not ask for.
 """
@@ -18,7 +18,7 @@ from typing import Final, TypeAlias
 from ..lang.files import Files, Read, Tree
 from ..lang.name_findings import Escape
 
-PAUSE: Final = 0.03
+PAUSE: Final = 0.01
 """Seconds between two looks."""
 
 SETTLES: Final = 0.01
@@ -30,7 +30,7 @@ COMES_BACK: Final = 20
 LARGEST: Final = 16_000_000
 """Bytes of a file that are read to compare them."""
 
-READ_EVERY: Final = 30
+READ_EVERY: Final = 100
 """Every so many looks the bytes themselves are compared: times and sizes may lie."""
 
 

@@ -49,7 +49,7 @@ def design(tmp_path: Path) -> Path:
 
 
 def test_it_looks_often_enough() -> None:
-    assert PAUSE <= 0.1
+    assert PAUSE <= 0.01
 
 
 def test_a_save_is_noticed_once(design: Path) -> None:
