@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from paged import box, colour, example_page, opened_page, pixel, settle, state
+from paged import box, colour, example_page, opened_page, pixel, set_range, settle, state
 from playwright.sync_api import Browser, Page, expect
 
 WIDE = {"width": 1440, "height": 900}
@@ -103,6 +103,19 @@ def test_the_tool_at_the_top_stands_over_nothing_of_the_piece(
         _, down = spans(tab, state(tab)["visible"])
         tool = place(tab, ".tool[aria-label='Look inside']")
         assert down[0] > tool["y"] + tool["height"]
+
+
+def test_what_moves_out_stays_in_the_picture(browser: Browser, folder: Path) -> None:
+    with opened_page(browser, address("seed-cabinet", folder), viewport=WIDE) as tab:
+        before = state(tab)["camera"]["distance"]
+        tab.get_by_role("tab", name="Moves").click()
+        set_range(tab, "drawer[1]", 240)
+        across, down = spans(tab, [f"drawer[1].{part}" for part in ("front", "side_l", "side_r")])
+        of = place(tab, ".picture")
+        assert of["x"] < across[0] < across[1] < of["x"] + of["width"]
+        assert of["y"] < down[0] < down[1] < of["y"] + of["height"]
+        set_range(tab, "drawer[1]", 0)
+        assert state(tab)["camera"]["distance"] == pytest.approx(before, rel=1e-6)
 
 
 # -- cut open, picked, drawn apart ---------------------------------------------------------------

@@ -295,7 +295,10 @@ export class Acts {
     else moved.set(name, by);
     const { stop } = motion;
     const met = stop !== null && isStopped(motion, by) && !isStopped(motion, this.moved(name));
+    const { rig } = this.stage;
+    const before = rig.frame(this.stage.extent);
     this.model.set({ moved, ...(met ? { said: `${name} meets ${stop.still}` } : {}) });
+    rig.follow(before, rig.frame(this.stage.extent)); // it stays in the picture as it comes out
   }
 
   private moved(name: string): number {
