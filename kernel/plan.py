@@ -82,14 +82,14 @@ class CutPlan:
 def cut_plan(design: Design, kept: Kept | None = None) -> Outcome[CutPlan]:
     """The cuts of every board, and findings on blanks, options, bits and pairs that do not meet.
 
-    `kept`, turned by the caller, holds the joints of the plan before: those with the same line and
-    boards, wherever they stand in the text, are not cut again.
+    `kept`, turned by the caller, holds the joints of the plan before: those with the same words and
+    boards, wherever they stand and whatever their names, are not cut again.
     """
     sound, wrong = sound_blanks(design)
     blanks = {blank.board.name: blank for blank in sound}
     names = dict.fromkeys(board.name for board in design.boards)
-    known = None if kept is None else _Known(kept.table("joints", 0, MOST_JOINTS), design.bits)
-    shop = _Shop(blanks, names, design.bits, known)
+    table = (kept or Kept()).table("joints", 0, MOST_JOINTS)
+    shop = _Shop(blanks, names, design.bits, _Known(table, design.bits))
     findings = [*wrong, *joins_taken_twice(design), *cuts_taken_twice(design)]
     joints: list[Joint] = []
     for join in _each_name_once(design.joins):
@@ -113,20 +113,21 @@ def cut_plan(design: Design, kept: Kept | None = None) -> Outcome[CutPlan]:
 @dataclass(frozen=True, slots=True)
 class _Shop:
     """What every join is worked out from: the sound blanks, the names of all boards, the bits; and
-    the joints of the plan before, if there was one."""
+    the joints cut so far."""
 
     blanks: Mapping[str, Blank]
     names: Mapping[str, None]
     bits: tuple[Bit, ...]
-    known: _Known | None
+    known: _Known
 
 
 class _Known:
-    """The joints of the plan before, by what decides them.
+    """The joints cut so far, in this plan and those before, by what decides them.
 
-    Where nothing was wrong with a joint its cuts and matings stand at its line, whichever that is,
-    and only how its boards lie to each other counts: it is known again when its line has moved, or
-    both boards have. Findings tell of other places too.
+    Where nothing was wrong with a joint its cuts and matings stand at its line and tell of its
+    boards by name, and only how these lie to each other counts: the joints of a row of equal
+    drawers are one, and it is known again when its line has moved, or both boards have. Findings
+    tell of other places and names too.
     """
 
     def __init__(
@@ -139,40 +140,64 @@ class _Known:
 
     def of(self, join: Join) -> Callable[[Pair, Callable[[], Outcome[Joint]]], Outcome[Joint]]:
         """Gives the joint of a pair under the join, known or cut."""
-        return partial(self._joint, join, bare(join))
+        nameless = replace(bare(join), name="", first=(), second=())
+        return partial(self._joint, join, nameless)
 
     def _joint(
-        self, join: Join, bare_join: Join, pair: Pair, cut: Callable[[], Outcome[Joint]]
+        self, join: Join, nameless: Join, pair: Pair, cut: Callable[[], Outcome[Joint]]
     ) -> Outcome[Joint]:
-        names = pair.first.name, pair.second.name
         lying = pair.between, pair.turned
-        key = (bare_join, *names, *map(self._blank, (pair.a, pair.b)), *lying, self._bare_bits)
+        key = (nameless, *map(self._blank, (pair.a, pair.b)), *lying, self._bare_bits)
         known = self._table.get(key) or self._table.get((join, pair, self._bits))
         if known is None:
             known = cut()
             self._table[(join, pair, self._bits) if known.findings else key] = known
-        if known.findings or known.value is None or known.value.join is join:
+        if known.findings or known.value is None:
             return known
-        return Outcome(_at_its_line(known.value, join, pair))
+        return Outcome(_under(join, pair, known.value))
 
     def _blank(self, blank: Blank) -> tuple[Board, Stock]:
         name = blank.board.name
         if name not in self._bare:
-            board = replace(blank.board, pose=(), place=None)
+            board = replace(blank.board, name="", pose=(), place=None)
             self._bare[name] = board, replace(blank.stock, place=None)
         return self._bare[name]
 
 
-def _at_its_line(joint: Joint, join: Join, pair: Pair) -> Joint:
-    if joint.join.place == join.place:
+def _under(join: Join, pair: Pair, joint: Joint) -> Joint:
+    """A joint known from a like pair, as that of this pair."""
+    name = joint_name(join, pair.first, pair.second)
+    here = name, pair.first.name, pair.second.name, join.place
+    if here == (joint.name, joint.first.name, joint.second.name, joint.join.place):
         return replace(joint, join=join, first=pair.first, second=pair.second)
+    names = {joint.first.name: pair.first.name, joint.second.name: pair.second.name}
     return replace(
         joint,
+        name=name,
         join=join,
         first=pair.first,
         second=pair.second,
-        cuts=tuple(replace(cut, place=join.place) for cut in joint.cuts),
-        matings=tuple(replace(mating, place=join.place) for mating in joint.matings),
+        cuts=tuple(
+            replace(
+                cut,
+                board=names[cut.board],
+                mate=None if cut.mate is None else names[cut.mate],
+                joint=name,
+                place=join.place,
+            )
+            for cut in joint.cuts
+        ),
+        matings=tuple(
+            replace(
+                mating,
+                part=names[mating.part],
+                socket=names[mating.socket],
+                joint=name,
+                place=join.place,
+            )
+            for mating in joint.matings
+        ),
+        hardware=tuple(replace(ware, joint=name) for ware in joint.hardware),
     )
 
 
@@ -201,14 +226,14 @@ def _joints(join: Join, shop: _Shop) -> tuple[list[Joint], list[Finding]]:
     sound = not findings
     findings += boards_that_reach_nothing(join, pairs, shop.blanks, family.contact)
     joints = []
-    known = None if shop.known is None else shop.known.of(join)
+    known = shop.known.of(join)
     for pair in pairs:
         if not pair.meets(family.contact):
             continue
         made: Outcome[Joint] = Outcome(None)
         if sound:
             cut = partial(_cut_pair, join, pair, shop.bits, family, options)
-            made = cut() if known is None else known(pair, cut)
+            made = known(pair, cut)
         findings += made.findings
         joints.append(_failed(join, pair) if made.value is None else made.value)
     return joints, findings

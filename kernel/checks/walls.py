@@ -59,17 +59,15 @@ class Flank:
 
 
 def wall_findings(plan: CutPlan, kept: Kept | None = None) -> tuple[Finding, ...]:
-    """The thin wood of every board, in the order of the boards and their cuts."""
+    """The thin wood of every board, in the order of the boards and their cuts; a board alike one
+    that is known to have none is passed over."""
     stocks = {stock.name: stock for stock in plan.design.stocks}
     lips = frozenset(joint.name for joint in plan.joints if joint.join.family in LIPPED)
+    sound: Table[tuple[Any, ...], None] = (kept or Kept()).table("boards without thin wood", 0)
     found: list[Finding] = []
     for board in plan.boards:
         stock = stocks[board.board.stock]
-        if kept is None:
-            found += _thin_wood(piece_of(board, stock), lips)
-            continue
-        sound: Table[tuple[Any, ...], None] = kept.table("boards without thin wood", 0)
-        key = _told_of(board, stock, lips)
+        key = _judged_by(board, stock, lips)
         if key not in sound:
             thin = _thin_wood(piece_of(board, stock), lips)
             found += thin
@@ -78,12 +76,19 @@ def wall_findings(plan: CutPlan, kept: Kept | None = None) -> tuple[Finding, ...
     return tuple(found)
 
 
-def _told_of(board: BoardPlan, stock: Stock, lips: frozenset[str]) -> tuple[Any, ...]:
-    """All that decides whether a board has thin wood that is told of here."""
-    cuts = tuple(replace(cut, place=None) for cut in board.cuts)
-    own_lips = lips.intersection(cut.joint for cut in cuts)
-    bare = replace(board.board, pose=(), place=None)
-    return bare, board.run, cuts, replace(stock, place=None), own_lips
+def _judged_by(board: BoardPlan, stock: Stock, lips: frozenset[str]) -> tuple[Any, ...]:
+    """All that decides whether a board has thin wood: no names but which cuts are of one joint."""
+    number = {name: str(i) for i, name in enumerate(dict.fromkeys(c.joint for c in board.cuts))}
+    return (
+        replace(board.board, name="", pose=(), place=None),
+        board.run,
+        replace(stock, place=None),
+        tuple(
+            replace(cut, board="", joint=number[cut.joint], mate=None, place=None)
+            for cut in board.cuts
+        ),
+        tuple(name in lips for name in number),
+    )
 
 
 def _thin_wood(piece: Piece, lips: frozenset[str]) -> tuple[ThinWood, ...]:

@@ -65,6 +65,24 @@ place one = tray() at x {x}mm, y 0mm, z 0mm
 """
 
 
+def test_a_joint_known_from_a_board_alike_is_the_one_that_would_be_cut(tmp_path: Path) -> None:
+    """Two trays in one design, the second once alone with the first line only a remark."""
+    file = tmp_path / "trays.dry"
+    plans = []
+    for begins in ("place one", "# no first"):
+        file.write_text(TRAY.format(x=0).replace("place one", begins) + SECOND, "utf-8")
+        plan = planned(Request(file=str(file)), DiskFiles()).plan
+        assert plan is not None
+        plans.append(plan)
+    both, alone = plans
+    assert len(both.boards) == 2 * len(alone.boards) == 6
+    assert both.boards[3:] == alone.boards
+    assert both.joints[2:] == alone.joints
+
+
+SECOND = "place two = tray() at x 0mm, y 300mm, z 0mm\n"
+
+
 def test_what_is_kept_of_a_fault_moves_with_the_piece(tmp_path: Path) -> None:
     """Contacts and plays are kept for shapes that lie alike, and told where the piece stands."""
     file, kept = tmp_path / "hook.dry", Kept()
