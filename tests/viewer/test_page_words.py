@@ -343,7 +343,8 @@ def test_it_fits_the_window(browser: Browser, saved: Path, size: dict[str, Any])
                 "all => all.map(e => e.getBoundingClientRect().height)"
             )
             assert min(heights) >= 40, "large enough for a finger"
-            for tool in tab.get_by_role("group", name="Tools").locator("> *:visible").all():
+            tools = tab.get_by_role("group", name="Tools")
+            for tool in tools.locator("button:visible, select:visible").all():
                 room = tool.evaluate("e => [e.scrollWidth - e.clientWidth, innerWidth]")
                 seen = tool.bounding_box()
                 assert room[0] <= 0, "its words fit"

@@ -1,4 +1,5 @@
-// The bar at the top: the design's name, and the tools, with a strip for the one in use.
+// The bar at the top: the design's name, and the tools, with a strip for the one in use. Where the
+// window is small, most tools are folded away behind one, and again once one of them was picked.
 
 import type { Acts } from "./acts";
 import { button, el, mark, say } from "./dom";
@@ -32,6 +33,8 @@ export class Bar {
   private readonly sizes: HTMLButtonElement;
   private readonly units: HTMLButtonElement;
   private readonly theme: HTMLButtonElement;
+  private readonly more: HTMLButtonElement;
+  private readonly rest: HTMLElement;
   private readonly cut = el("div", { class: "tool", role: "group", "aria-label": "Look inside" });
   private readonly ways: readonly HTMLButtonElement[];
   private readonly plane = el("input", {
@@ -58,21 +61,29 @@ export class Bar {
     this.theme = button("", () => acts.theme());
     const help = button("?", around.help, "square");
     help.setAttribute("aria-label", "? lists the keys");
+    this.more = button("More", () => this.fold(this.more.ariaExpanded === "true"), "to-more");
+    this.rest = el(
+      "div",
+      { class: "rest" },
+      this.measure,
+      this.sizes,
+      this.parallel,
+      this.units,
+      this.theme,
+      button("Print", around.print),
+      help,
+    );
     const tools = el(
       "div",
       { class: "tools", role: "group", "aria-label": "Tools" },
       this.ledger,
       this.views(),
       button("Whole", () => acts.fit()),
-      this.parallel,
       this.inside,
-      this.measure,
-      this.sizes,
-      this.units,
-      this.theme,
-      button("Print", around.print),
-      help,
+      this.more,
+      this.rest,
     );
+    this.folds(tools);
     this.element = el(
       "header",
       { class: "bar" },
@@ -89,6 +100,29 @@ export class Bar {
     this.tape.append(this.reading, again);
     this.strip = el("div", { class: "strip" }, this.cut, this.tape);
     model.watch((now) => this.show(now));
+  }
+
+  /** Folds the rest of the tools away or opens them; of no effect where there is room for all. */
+  private fold(away: boolean): void {
+    const within = this.rest.contains(document.activeElement);
+    mark(this.more, "aria-expanded", String(!away));
+    if (away && within && this.more.offsetParent !== null) this.more.focus();
+  }
+
+  private folds(tools: HTMLElement): void {
+    this.fold(true);
+    tools.addEventListener("click", ({ target }) => {
+      if (target !== this.more) this.fold(true);
+    });
+    tools.addEventListener("keydown", (event) => {
+      if (event.key !== "Escape" || this.more.ariaExpanded !== "true") return;
+      event.stopPropagation(); // it lets go of nothing else
+      this.fold(true);
+      this.more.focus();
+    });
+    document.addEventListener("pointerdown", ({ target }) => {
+      if (target instanceof Node && !tools.contains(target)) this.fold(true);
+    });
   }
 
   private views(): HTMLElement {
