@@ -19,7 +19,6 @@ import numpy as np
 
 from .blocking import Blocking, Graph, members, reverse, without_shifts
 from .board import Move, Point
-from .broad import world_boxes
 from .directions import axes_of, distinct, suggested
 from .groups import clusters, declared
 from .insertion import pairs_that_touch
@@ -65,7 +64,7 @@ class Lock:
 def lock_of(bodies: Bodies) -> Lock | None:
     """The first lock there is; None when everything comes apart."""
     sound = _known_sound(bodies)
-    for lot in clusters(world_boxes([one.board for one in bodies.plan.boards])):
+    for lot in clusters(bodies.boxes):
         kind = _kind(bodies, lot)
         if kind in sound:
             continue

@@ -19,7 +19,6 @@ from fractions import Fraction
 
 from . import solids, walls
 from .board import Axis
-from .broad import world_boxes
 from .cuts import Cut, Mating, Side
 from .ends import Ends
 from .facing import boards_facing, glued
@@ -177,7 +176,7 @@ def clearance_found(bodies: Bodies, a: str, b: str) -> Found | None:
 
 def _pairs_by_distance(bodies: Bodies, a: str, b: str) -> list[tuple[float, int, int]]:
     """Pairs of a board of each, with a bound on their distance, nearest first."""
-    boxes = world_boxes([one.board for one in bodies.plan.boards])
+    boxes = bodies.boxes
     found = []
     for i in boards_of(bodies, a):
         for j in boards_of(bodies, b):

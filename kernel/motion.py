@@ -17,7 +17,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from . import thresholds
-from .broad import world_boxes
 from .design import Motion, Swing, Travel
 from .directions import axes_of, snapped
 from .frames import pose_matrix
@@ -134,7 +133,7 @@ def hinge_of(swing: Swing) -> Hinge:
 
 def _travel_stop(bodies: Bodies, travel: Travel, moving: tuple[int, ...]) -> Stop | None:
     direction, left = direction_of(bodies, travel), float(travel.distance)
-    boxes = world_boxes([one.board for one in bodies.plan.boards])
+    boxes = bodies.boxes
     first: Stop | None = None
     for i in moving:
         way = np.array(direction) * left
@@ -183,7 +182,7 @@ def _beside(
 def _travel_room(bodies: Bodies, travel: Travel) -> Room | None:
     moving = moving_boards(bodies, travel)
     direction, distance = direction_of(bodies, travel), float(travel.distance)
-    boxes = world_boxes([one.board for one in bodies.plan.boards])
+    boxes = bodies.boxes
     best: Room | None = None
     for apart, i, j in _beside(boxes, moving, direction, distance):
         most = PASSING_NEAR if best is None else best.gap
@@ -201,7 +200,7 @@ def _travel_room(bodies: Bodies, travel: Travel) -> Room | None:
 def _swing_stop(bodies: Bodies, swing: Swing, moving: tuple[int, ...]) -> Stop | None:
     hinge, angle = hinge_of(swing), radians(float(swing.degrees))
     sense = 1.0 if angle >= 0 else -1.0
-    boxes = world_boxes([one.board for one in bodies.plan.boards])
+    boxes = bodies.boxes
     first: Stop | None = None
     for i in moving:
         for j in _in_ring(boxes, i, hinge, moving):
@@ -236,7 +235,7 @@ def _swing_room(bodies: Bodies, swing: Swing) -> Room | None:
     moving, hinge = moving_boards(bodies, swing), hinge_of(swing)
     angle = float(swing.degrees)
     steps = ceil(abs(angle) / SWING_STEP)
-    boxes = world_boxes([one.board for one in bodies.plan.boards])
+    boxes = bodies.boxes
     pairs = [(i, j) for i in moving for j in _in_ring(boxes, i, hinge, moving, PASSING_NEAR)]
     best: Room | None = None
     for step in range(steps + 1):

@@ -14,6 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TypeAlias
 
 import manifold3d
@@ -22,6 +23,7 @@ from numpy.typing import NDArray
 
 from . import thresholds
 from .board import Axis, Board, Box, Move
+from .broad import Boxes, world_boxes
 from .cuts import Cut, Side
 from .faults import InternalError
 from .frames import pose_matrix, without_shared_end
@@ -344,6 +346,11 @@ class Bodies:
         self._met: Table[tuple[int, int, tuple[Move, ...], tuple[Move, ...]], bool] = (
             self.kept.table(("twins that meet", chord), 2)
         )
+
+    @cached_property
+    def boxes(self) -> Boxes:
+        """The box round each blank in the finished piece."""
+        return world_boxes([one.board for one in self.plan.boards])
 
     def index(self, name: str) -> int | None:
         """Where the board stands in the plan; None when it is not there or was left out."""
