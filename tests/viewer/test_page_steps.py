@@ -66,7 +66,7 @@ def test_the_line_undoes_the_last_step_first_and_the_way_it_goes_in(
             back = -sum(a * b for a, b in zip(by, step["direction"], strict=True))
             assert back >= (step["distance_mm"] + ROOM) / 2 - 1e-6
             assert max(abs(by[k] + back * step["direction"][k]) for k in range(3)) < 1e-6
-        assert state(tab)["line"]["words"].endswith(step["words"])
+        assert state(tab)["line"]["words"].endswith(in_units(step))
 
 
 def test_opened_up_no_part_stands_in_another_and_all_stays_in_the_picture(tab: Page) -> None:
@@ -98,15 +98,30 @@ def test_a_step_shows_what_it_is_about_with_its_words(
     told = state(tab)
     first = steps[0]
     assert set(told["visible"]) == {*first["moving"], *first["into"]}
-    expect(tab.get_by_label("Steps of assembly")).to_contain_text(first["words"])
+    expect(tab.get_by_label("Steps of assembly")).to_contain_text(in_units(first))
     expect(tab.get_by_role("status")).to_contain_text(f"Step 1 of {len(steps)}")
     tab.wait_for_function("() => dryfit.state.line.at === 1")
     tab.get_by_role("button", name="Step on").click()
-    expect(tab.get_by_label("Steps of assembly")).to_contain_text(steps[1]["words"])
+    expect(tab.get_by_label("Steps of assembly")).to_contain_text(in_units(steps[1]))
     tab.get_by_role("button", name="Step back").click()
     assert set(state(tab)["visible"]) == {*steps[1]["moving"], *steps[1]["into"]}
     tab.get_by_role("button", name="Step back").click()
     assert set(state(tab)["visible"]) == {*first["moving"], *first["into"]}
+
+
+def in_units(step: dict[str, Any]) -> str:
+    """A step's words as the page writes lengths: the unit stands beside the number."""
+    length = f"{round(step['distance_mm'], 1):g}mm"
+    assert step["words"].endswith(f", {length}")
+    return f"{step['words'].removesuffix('mm')} mm"
+
+
+def test_a_step_tells_how_far_it_goes_in_the_readers_units(tab: Page) -> None:
+    tab.get_by_role("button", name="Step on").click()
+    line = tab.get_by_label("Steps of assembly")
+    expect(line).to_contain_text("along +x, 12 mm")
+    tab.keyboard.press("u")
+    expect(line).to_contain_text("along +x, 15/32 in")
 
 
 def test_playing_goes_to_the_end_and_leaves_the_whole_piece(

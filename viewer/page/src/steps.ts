@@ -3,9 +3,11 @@
 import type { Acts } from "./acts";
 import { stepAt } from "./apart";
 import { button, el, mark, say } from "./dom";
+import { length, type Units } from "./figures";
 import { arrow } from "./ledger";
 import type { State } from "./model";
 import { shown } from "./rows";
+import type { Step } from "./scene";
 
 const MOST_TICKS = 160;
 const SVG = "http://www.w3.org/2000/svg";
@@ -106,7 +108,12 @@ export function words(state: State): string {
     return `Together, in ${steps.length} step${steps.length === 1 ? "" : "s"}`;
   if (state.at <= 0 && !state.stepping) return "All apart";
   const step = steps[stepAt(steps, state.at)]!;
-  return `${step.number} of ${steps.length}: ${step.words}`;
+  return `${step.number} of ${steps.length}: ${told(step, state.units)}`;
+}
+
+/** A step's words, which end with how far it goes, in the units that the page is read in. */
+function told({ words, distance_mm }: Step, units: Units): string {
+  return words.replace(/, [\d.]+mm$/, `, ${length(distance_mm, units)}`);
 }
 
 function labelled(made: HTMLButtonElement, name: string): HTMLButtonElement {
