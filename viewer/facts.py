@@ -13,7 +13,13 @@ from dataclasses import fields, is_dataclass
 from ..kernel import measure
 from ..kernel.checks.assembly_findings import Hit, MotionBlocked, NoOrder, NoWayHome
 from ..kernel.checks.expect_findings import ExpectationFailed, Measured
-from ..kernel.checks.findings import FitFinding, LeftoverWood, Lump, UnresolvedOverlap
+from ..kernel.checks.findings import (
+    FitFinding,
+    LeftoverWood,
+    Lump,
+    ThinWood,
+    UnresolvedOverlap,
+)
 from ..kernel.design import Motion
 from ..kernel.ends import Ends
 from ..kernel.figures import figure, mm
@@ -128,6 +134,8 @@ def marks_of(finding: Finding, bodies: Bodies | None) -> list[Json]:
             return [mark for one in finding.measured for mark in _measured(one)]
         case FitFinding() if bodies is not None:
             return _fit(finding, bodies)
+        case ThinWood(ends=ends, left=left, board=board):
+            return [{**_mark("measured", ends.one, (board,)), **_ends(ends), **_length(left)}]
         case _:
             return []
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import ClassVar, TypeAlias
 
 from ..board import Axis
+from ..ends import Ends
 from ..finding import Finding, Place, facts
 
 Vector: TypeAlias = tuple[float, float, float]
@@ -143,6 +144,7 @@ class ThinWood(Finding):
 
     `beside` is the other joint that bounds it, None for the board's own face, edge or end.
     `thick` is the delivered thickness it was found at, None when the thickness plays no part.
+    `ends` lie on either side of it in the finished piece, as drawn.
     """
 
     board: str
@@ -152,6 +154,7 @@ class ThinWood(Finding):
     left: float
     least: float
     thick: float | None
+    ends: Ends
 
 
 @facts

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from .. import thresholds
+from ..board import Axis
 from ..cuts import Work
 from ..region import Region, contains
 from .findings import ThinPin, ThinSkin, ThinWood
@@ -18,6 +19,8 @@ from .thin import ALONG, Piece, Prism, spot, thin_facts
 
 FLOORED = (Work.POCKET, Work.BORE)
 """Work that may leave a floor."""
+
+MIDDLE_FIRST = tuple(sorted(ALONG, key=lambda share: abs(share - 0.5)))
 
 
 def skins(piece: Piece) -> Iterator[ThinWood]:
@@ -48,13 +51,15 @@ def _skin(piece: Piece, prism: Prism, far: Prism | None) -> Iterator[ThinWood]:
     left = drawn if nominal else drawn - missing
     if left >= least - thresholds.SAME or drawn <= thresholds.SAME:
         return
-    if not _wood_under(piece, prism, far, (floor + below) / 2):
+    flat = _wood_under(piece, prism, far, (floor + below) / 2)
+    if flat is None:
         return
+    sides = (spot({**flat, axis: floor}), spot({**flat, axis: below}))
     if own:
-        yield ThinPin(**thin_facts(piece, (prism, None), left, least, missing))
+        yield ThinPin(**thin_facts(piece, (prism, None), left, least, missing, sides=sides))
         return
     yield ThinSkin(
-        **thin_facts(piece, (prism, far), left, least, 0.0 if nominal else missing),
+        **thin_facts(piece, (prism, far), left, least, 0.0 if nominal else missing, sides=sides),
         depth=prism.high[axis] - prism.low[axis],
     )
 
@@ -71,7 +76,10 @@ def _is_groove(piece: Piece, prism: Prism) -> bool:
     return False
 
 
-def _wood_under(piece: Piece, prism: Prism, far: Prism | None, depth: float) -> bool:
+def _wood_under(
+    piece: Piece, prism: Prism, far: Prism | None, depth: float
+) -> dict[Axis, float] | None:
+    """Where on its face a floor has wood at a depth under it, as near its middle as may be."""
     u, v = prism.cut.side.plane
     spans = []
     for axis in (u, v):
@@ -79,15 +87,15 @@ def _wood_under(piece: Piece, prism: Prism, far: Prism | None, depth: float) -> 
         if far is not None:
             low, high = max(low, far.low[axis]), min(high, far.high[axis])
         if high - low <= thresholds.SAME:
-            return False
-        spans.append([low + share * (high - low) for share in ALONG])
+            return None
+        spans.append([low + share * (high - low) for share in MIDDLE_FIRST])
     for p in spans[0]:
         for q in spans[1]:
             flat = (p, q)
             cleared = contains(_floor(prism), flat) and (far is None or contains(_floor(far), flat))
             if cleared and piece.is_wood(spot({u: p, v: q, prism.cut.side.axis: depth})):
-                return True
-    return False
+                return {u: p, v: q}
+    return None
 
 
 def _floor(prism: Prism) -> Region:

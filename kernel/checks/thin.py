@@ -9,12 +9,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias, TypedDict
 
+import numpy as np
+
 from .. import thresholds
-from ..board import Axis
+from ..board import Axis, Move
 from ..cuts import Cut
+from ..ends import Ends
 from ..finding import Place
+from ..frames import pose_matrix
 from ..plan import BoardPlan
 from ..region import Region, area, contains
+from ..shadows import vector
 from ..solids import depth_range
 from ..stock import Stock
 
@@ -92,13 +97,21 @@ class ThinFacts(TypedDict):
     left: float
     least: float
     thick: float | None
+    ends: Ends
 
 
 def thin_facts(
-    piece: Piece, cuts: tuple[Prism, Prism | None], left: float, least: float, missing: float = 0.0
+    piece: Piece,
+    cuts: tuple[Prism, Prism | None],
+    left: float,
+    least: float,
+    missing: float = 0.0,
+    *,
+    sides: tuple[Spot, Spot],
 ) -> ThinFacts:
     """`cuts` are the one to blame and the one beside it; `missing` is how much of the stock's
-    thickness the figure `left` already lacks."""
+    thickness the figure `left` already lacks; `sides` are places straight across from each other
+    on the faces that bound the wood."""
     prism, beside = cuts
     return ThinFacts(
         place=prism.cut.place,
@@ -109,7 +122,15 @@ def thin_facts(
         left=left,
         least=least,
         thick=float(piece.stock.actual[0]) if missing else None,
+        ends=_ends(piece.plan.board.pose, sides),
     )
+
+
+def _ends(pose: tuple[Move, ...], sides: tuple[Spot, Spot]) -> Ends:
+    """The same two places in the finished piece."""
+    matrix = pose_matrix(pose)
+    one, other = (matrix[:3, :3] @ np.array(side) + matrix[:3, 3] for side in sides)
+    return Ends(vector(one), vector(other), vector((other - one) / np.linalg.norm(other - one)))
 
 
 def spot(by_axis: dict[Axis, float]) -> Spot:

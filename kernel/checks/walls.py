@@ -30,7 +30,7 @@ from ..region import Arc, Line, Region, bounds
 from ..stock import Stock
 from .findings import ThinPin, ThinWall, ThinWood
 from .skins import FLOORED, skins
-from .thin import ALONG, Piece, Prism, piece_of, spot, thin_facts
+from .thin import ALONG, Piece, Prism, Spot, piece_of, spot, thin_facts
 
 INSIDE = (0.1, 0.5, 0.9)
 """Where between two sides wood is looked for; a cut is wider than the steps between."""
@@ -217,7 +217,9 @@ def _facing(flanks: list[Flank], limit: float) -> Iterator[tuple[Flank, Flank]]:
 def _wall(piece: Piece, one: Flank, other: Flank) -> Iterator[ThinWood]:
     low, high = max(one.low, other.low), min(one.high, other.high)
     bottom, top = max(one.bottom, other.bottom), min(one.top, other.top)
-    length = (high - low) * _share_of_wood(piece, one, other, (low, high), (bottom + top) / 2)
+    depth = (bottom + top) / 2
+    wood = _where_wood(piece, one, other, (low, high), depth)
+    length = (high - low) * len(wood) / len(ALONG)
     if length <= thresholds.SAME:
         return
     prism, beside = (one.prism, other.prism) if one.prism else (other.prism, None)
@@ -228,16 +230,16 @@ def _wall(piece: Piece, one: Flank, other: Flank) -> Iterator[ThinWood]:
     left = other.at - one.at - missing
     if _is_pin(prism, beside):
         if left < thresholds.LEAST_TONGUE - thresholds.SAME:
-            yield ThinPin(
-                **thin_facts(piece, (prism, None), left, thresholds.LEAST_TONGUE, missing)
-            )
+            sides, tongue = _sides(one, other, wood, depth), thresholds.LEAST_TONGUE
+            yield ThinPin(**thin_facts(piece, (prism, None), left, tongue, missing, sides=sides))
         return
     share = thresholds.EDGE_WALL_SHARE * (piece.thick - missing)
     full = share if one.normal == thick else thresholds.LEAST_WALL
     least = min(full, length / 2, top - bottom)
     if left < least - thresholds.SAME:
+        sides = _sides(one, other, wood, depth)
         yield ThinWall(
-            **thin_facts(piece, (prism, beside), left, least, missing),
+            **thin_facts(piece, (prism, beside), left, least, missing, sides=sides),
             along=one.along,
             across_grain=one.normal == piece.plan.run.length,
             length=length,
@@ -256,26 +258,28 @@ def _is_pin(prism: Prism, beside: Prism | None) -> bool:
     return prism.cut.work is Work.THROUGH and (prism.runs_out[u] or prism.runs_out[v])
 
 
-def _share_of_wood(
+def _where_wood(
     piece: Piece, one: Flank, other: Flank, run: tuple[float, float], depth: float
-) -> float:
-    """How much of the wall's length no other cut has taken."""
-    count = 0
-    for share in ALONG:
-        where = run[0] + share * (run[1] - run[0])
-        count += all(
-            piece.is_wood(
-                spot(
-                    {
-                        one.normal: one.at + step * (other.at - one.at),
-                        one.along: where,
-                        one.plane: depth,
-                    }
-                )
-            )
-            for step in INSIDE
-        )
-    return count / len(ALONG)
+) -> list[float]:
+    """Where along the wall no other cut has taken its wood."""
+    places = (run[0] + share * (run[1] - run[0]) for share in ALONG)
+    return [
+        where
+        for where in places
+        if all(piece.is_wood(_across(one, other, step, where, depth)) for step in INSIDE)
+    ]
+
+
+def _sides(one: Flank, other: Flank, wood: list[float], depth: float) -> tuple[Spot, Spot]:
+    """Across a wall, in the middle of where it has wood."""
+    where = wood[len(wood) // 2]
+    return _across(one, other, 0.0, where, depth), _across(one, other, 1.0, where, depth)
+
+
+def _across(one: Flank, other: Flank, step: float, where: float, depth: float) -> Spot:
+    """A place in a wall: so far along it and below its face, a share of its way through."""
+    through = one.at + step * (other.at - one.at)
+    return spot({one.normal: through, one.along: where, one.plane: depth})
 
 
 def _between_sides(piece: Piece) -> Iterator[ThinWood]:
@@ -299,8 +303,13 @@ def _between_sides(piece: Piece) -> Iterator[ThinWood]:
         ]
         if piece.is_wood(tuple(middle)):
             rest = [-gaps[a] for a in Axis if a != axis]
+            half = left / 2
+            sides = (
+                spot({a: middle[a] - (half if a == axis else 0.0) for a in Axis}),
+                spot({a: middle[a] + (half if a == axis else 0.0) for a in Axis}),
+            )
             yield ThinWall(
-                **thin_facts(piece, (one, other), left, thresholds.LEAST_TONGUE),
+                **thin_facts(piece, (one, other), left, thresholds.LEAST_TONGUE, sides=sides),
                 along=piece.plan.run.length,
                 across_grain=axis == piece.plan.run.length,
                 length=max(rest),

@@ -11,7 +11,7 @@ from dryfit.kernel.finding import Finding
 from dryfit.kernel.region import disc, rectangle
 from dryfit.kernel.stock import Stock
 from joined import Case, every, named, planned
-from pieces import board, cut, plan, ply
+from pieces import board, cut, plan, ply, shifted, turned
 
 SIDE = board("side", (0, 18), (0, 200), (0, 300))  # grain along z
 
@@ -49,6 +49,9 @@ def test_short_grain_between_a_dado_and_the_end() -> None:
     assert finding.across_grain
     assert finding.along is Axis.Y
     assert finding.beside is None
+    assert finding.ends.one == pytest.approx((15, 100, 296))
+    assert finding.ends.other == pytest.approx((15, 100, 300))
+    assert finding.ends.along == (0.0, 0.0, 1.0)
 
 
 def test_the_wall_of_a_groove_along_the_grain_is_not_short_grain() -> None:
@@ -77,6 +80,21 @@ def test_a_wall_between_two_cuts_names_both() -> None:
     assert isinstance(finding, ThinWall)
     assert finding.left == pytest.approx(4)
     assert {finding.joint, finding.beside} == {"lower", "upper"}
+
+
+@pytest.mark.parametrize("far", [0.0, 140.0])
+def test_a_wall_is_shown_where_it_has_wood(far: float) -> None:
+    """Another cut takes 60 of the wall's 200 mm, at one end: it is shown in the middle of the rest,
+    and with the board wherever that is put."""
+    pose = (turned(90, Axis.Z), shifted(1000, 0, 0))
+    side = board("side", (0, 18), (0, 200), (0, 300), pose=pose)
+    taken = cut("side", "+x", rectangle(far - 1, 270, far + 61, 301), 19, joint="taken")
+    thin = wall_findings(plan(side, cuts=(dado(278), taken), stocks=(ply(18),)))
+    (wall,) = (each for each in thin if isinstance(each, ThinWall) and each.beside is None)
+    y = 1000 - wall.ends.one[0]
+    assert y == pytest.approx(130 if far == 0 else 70, abs=15)
+    assert wall.ends.one == pytest.approx((1000 - y, 15, 296))
+    assert wall.ends.other == pytest.approx((1000 - y, 15, 300))
 
 
 def test_cuts_of_both_faces_make_no_wall_unless_they_pass() -> None:
@@ -142,6 +160,7 @@ def test_a_tenon_between_its_shoulders() -> None:
     finding = only(*shoulders(8.2))
     assert isinstance(finding, ThinPin)
     assert finding.left == pytest.approx(1.6)
+    assert sorted((finding.ends.one[0], finding.ends.other[0])) == pytest.approx([8.2, 9.8])
 
 
 # --- skins ---------------------------------------------------------------------------------------
@@ -165,6 +184,9 @@ def test_a_mortise_may_go_deeper_than_a_dado() -> None:
     finding = only(mortise(16.5))
     assert isinstance(finding, ThinSkin)
     assert (finding.left, finding.least) == (pytest.approx(1.5), 2.0)
+    assert finding.ends.one == pytest.approx((1.5, 90, 109)), "the middle of the mortise's floor"
+    assert finding.ends.other == pytest.approx((0, 90, 109)), "the face behind it"
+    assert finding.ends.along == (-1.0, 0.0, 0.0)
 
 
 def test_a_rabbet_may_go_deeper_than_a_dado() -> None:
@@ -186,6 +208,7 @@ def test_floors_of_two_grooves_back_to_back() -> None:
     assert isinstance(finding, ThinSkin)
     assert finding.left == pytest.approx(1.0)
     assert {finding.joint, finding.beside} == {"one", "other"}
+    assert (finding.ends.one[0], finding.ends.other[0]) == pytest.approx((9.5, 8.5))
 
 
 def test_no_skin_where_another_cut_goes_through() -> None:
@@ -207,6 +230,8 @@ def test_mortises_that_near_each_other_in_a_leg() -> None:
     (finding,) = wall_findings(plan(leg, cuts=mortises(13)))
     assert isinstance(finding, ThinWall)
     assert finding.left == pytest.approx(1.0)
+    assert (finding.ends.one[0], finding.ends.other[0]) == pytest.approx((26, 27))
+    assert finding.ends.one[1:] == finding.ends.other[1:] == pytest.approx((23, 320))
     assert {finding.joint, finding.beside} == {"one", "other"}
 
 

@@ -140,6 +140,17 @@ def test_wood_in_wood_is_marked_through_it_and_a_volume_at_a_point() -> None:
     assert (point["to"], point["text"], point["length_mm"]) == (None, "12000mm³", None)
 
 
+def test_thin_wood_is_marked_through_it() -> None:
+    scene = document(shown(ROOT / "examples" / "broken" / "skin-too-thin.dry")[1])
+    VALIDATOR.validate(scene)
+    (finding,) = scene["findings"]
+    (mark,) = finding["marks"]
+    assert (mark["kind"], mark["boards"]) == ("measured", ["side"])
+    assert (mark["text"], mark["length_mm"]) == ("2mm", 2)
+    assert (mark["at"][0], mark["to"][0]) == (2, 0)
+    assert mark["along"] == [-1, 0, 0]
+
+
 HOOK = """\
 design "Tool hook"
 stock ply12 { thick 12mm }
