@@ -52,10 +52,11 @@ def test_the_piece_fills_what_its_place_leaves(
         across, down = spans(tab, state(tab)["visible"])
         of = place(tab, ".picture")
         left, right = across[0] - of["x"], of["x"] + of["width"] - across[1]
+        above, below = down[0] - of["y"], of["y"] + of["height"] - down[1]
         assert across[1] - across[0] > 0.86 * of["width"]
         assert left == pytest.approx(right, abs=2)
-        assert down[0] > of["y"]
-        assert down[1] < of["y"] + of["height"]
+        assert above == pytest.approx(below, abs=2)
+        assert above > 0
 
 
 def test_a_piece_whose_boards_stand_aslant_fills_it_too(browser: Browser, folder: Path) -> None:
@@ -203,3 +204,15 @@ def test_a_slip_says_a_wood_once_and_marks_names_by_their_type(
         slip = tab.locator(".slip")
         expect(slip).to_contain_text("cut a recess with hollow chisel at 6 places")
         expect(slip.locator(".block code")).to_have_text("hollow chisel")
+
+
+def test_joints_are_called_by_the_trades_words(browser: Browser, folder: Path) -> None:
+    with opened_page(browser, address("cold-frame-light", folder)) as tab:
+        tab.get_by_role("treeitem", name="stile_r").click()
+        tab.get_by_role("button", name="pegged tenon with rail_t").click()
+        expect(tab.locator(".slip dd").first).to_have_text("pegged tenon")
+        tab.get_by_role("tab", name="Joints").click()
+        tab.get_by_label("Filter").fill("loose tenon")
+        rows = tab.get_by_role("treeitem")
+        expect(rows).to_have_count(2)
+        expect(rows.first).to_contain_text("loose tenon")

@@ -268,12 +268,12 @@ function partRows(state: State, wanted: readonly string[]): readonly Row[] {
 
 function jointRows(state: State, wanted: readonly string[]): readonly Row[] {
   return state.scene.joints
-    .filter((joint) => fits(`${joint.name} ${joint.family}`, wanted))
+    .filter((joint) => fits(`${joint.name} ${joint.family} ${readable(joint.family)}`, wanted))
     .map((joint) => ({
       ...PLAIN,
       key: joint.name,
       words: jointWords(joint),
-      note: joint.family,
+      note: readable(joint.family),
     }));
 }
 
@@ -293,6 +293,9 @@ function findingRows(state: State, wanted: readonly string[]): readonly Row[] {
       : [],
   );
 }
+
+/** A word of the language as the trade writes it. */
+export const readable = (word: string): string => word.replaceAll("_", " ");
 
 /** A joint by the boards it holds together. */
 export function jointWords(joint: Joint): string {

@@ -166,12 +166,14 @@ export class Rig {
     const [x, wide] = middle(points, right, back, tanX * lean);
     const [y, tall] = middle(points, up, back, tanY * lean);
     const [z] = middle(points, back, back, 0);
-    const target = new THREE.Vector3()
-      .addScaledVector(right, x)
-      .addScaledVector(up, y)
-      .addScaledVector(back, z);
     const away = Math.max(wide / tanX, tall / tanY) - z * lean;
-    return { target, distance: Math.max(1, away * SPARE) };
+    const distance = Math.max(1, away * SPARE);
+    const eye = lean === 0 ? null : z + distance;
+    const target = new THREE.Vector3()
+      .addScaledVector(right, centred(points, right, back, x, eye))
+      .addScaledVector(up, centred(points, up, back, y, eye))
+      .addScaledVector(back, z);
+    return { target, distance };
   }
 
   /** Stands to what is framed `now` as it stands to what was framed `before`. */
@@ -248,6 +250,30 @@ function middle(
     high = Math.max(high, at + deep);
   }
   return [(low + high) / 2, (high - low) / 2];
+}
+
+/** Where along `way` the eye, so far back, has points as far on one side in the picture as on the
+ * other; near `from`. Without an eye all are seen from as far. */
+function centred(
+  points: readonly THREE.Vector3[],
+  way: THREE.Vector3,
+  back: THREE.Vector3,
+  from: number,
+  eye: number | null,
+): number {
+  let at = from;
+  for (let turn = 0; turn < 4; turn++) {
+    let [low, high, depths] = [Infinity, -Infinity, 0];
+    for (const point of points) {
+      const depth = eye === null ? 1 : Math.max(1, eye - point.dot(back));
+      const seen = (point.dot(way) - at) / depth;
+      low = Math.min(low, seen);
+      high = Math.max(high, seen);
+      depths += depth / points.length;
+    }
+    at += ((low + high) / 2) * depths;
+  }
+  return at;
 }
 
 export function cornersOf({ min, max }: THREE.Box3): THREE.Vector3[] {

@@ -3,7 +3,7 @@
 import type { Acts } from "./acts";
 import { button, el } from "./dom";
 import { fit, lengths, length, volume, type Units } from "./figures";
-import { jointWords } from "./ledger";
+import { jointWords, readable } from "./ledger";
 import type { State } from "./model";
 import type { Board, Cut, Finding, Joint, Place, Vec } from "./scene";
 
@@ -180,7 +180,7 @@ export class Slip {
   private jointButton(joint: Joint, from: string): HTMLElement {
     const others = joint.boards.filter((name) => name !== from).join(", ");
     const made = button(
-      `${joint.family} with ${others}`,
+      `${readable(joint.family)} with ${others}`,
       () => this.acts.pickJoint(joint.name),
       "link",
     );
@@ -197,7 +197,7 @@ export class Slip {
 
   private joint(joint: Joint, state: State): readonly Node[] {
     const { scene, units } = state;
-    const facts: Fact[] = [["Family", joint.family]];
+    const facts: Fact[] = [["Family", readable(joint.family)]];
     if (joint.bit !== null) facts.push(["Bit", joint.bit]);
     if (joint.fit_mm !== null) facts.push(["Fit", fit(joint.fit_mm, units)]);
     const boards = joint.boards.map((name) => button(name, () => this.acts.pick(name), "link"));
@@ -296,8 +296,6 @@ export function cutWords(cuts: readonly Cut[], units: Units): readonly string[] 
 /** Words in which names stand between backquotes: the names told apart by their type. */
 const marked = (words: string): readonly (string | Node)[] =>
   words.split("`").map((part, i) => (i % 2 === 1 ? el("code", {}, part) : part));
-
-const readable = (species: string): string => species.replaceAll("_", " ");
 
 async function copied(line: string): Promise<boolean> {
   try {
