@@ -9,14 +9,17 @@ a part is never its own mirror image. Lengths are mm and doubles; files round on
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..board import Run
+from ..board import Axis, Box, Run, Span
+from ..cuts import Cut
 from ..frames import pose_matrix
 from ..plan import BoardPlan, CutPlan
+from ..region import Point2, Region, moved
 from ..solids import Shape, facets, shape_of, true_body
 from ..stock import Stock
 
@@ -72,7 +75,8 @@ class Part32:
 
 @dataclass(frozen=True, slots=True)
 class Meshed:
-    """A body's mesh in its board's own coordinates; fields as in `Part`."""
+    """A body's mesh along its board's own axes, the blank's lower corner at the origin; fields as
+    in `Part`."""
 
     points: Floats
     triangles: Ints
@@ -83,25 +87,58 @@ class Meshes:
     """The meshes of boards, one for all boards of one shape, kept from one plan to the next.
 
     Whoever shows a design again and again as it changes keeps one of these: only boards whose
-    shape is new are cut anew. What a plan does not use is forgotten with the next.
+    shape is new are cut anew, wherever they stand. What a plan does not use is forgotten with the
+    next.
     """
 
     def __init__(self, chord: float) -> None:
         self.chord = chord
         self.made = 0
-        self._known: dict[Shape, Meshed] = {}
+        self._known: dict[Shape, tuple[Shape, Meshed]] = {}
 
     def of(self, plan: CutPlan) -> tuple[Meshed, ...]:
         """The mesh of each board of the plan, in its order."""
         shapes = [shape_of(board) for board in plan.boards]
-        kept: dict[Shape, Meshed] = {}
+        by_form = dict(self._known.values())
+        kept: dict[Shape, tuple[Shape, Meshed]] = {}
         for board, shape in zip(plan.boards, shapes, strict=True):
             if shape not in kept:
-                known = self._known.get(shape)
-                self.made += known is None
-                kept[shape] = known or _meshed(board, self.chord)
+                kept[shape] = self._known.get(shape) or self._formed(board, by_form)
         self._known = kept
-        return tuple(kept[shape] for shape in shapes)
+        return tuple(kept[shape][1] for shape in shapes)
+
+    def _formed(self, board: BoardPlan, by_form: dict[Shape, Meshed]) -> tuple[Shape, Meshed]:
+        """A board's shape at the origin, and its mesh; noted in `by_form` where it is new."""
+        cornered = _at_origin(board)
+        form = shape_of(cornered)
+        if form not in by_form:
+            self.made += 1
+            by_form[form] = _meshed(cornered, self.chord)
+        return form, by_form[form]
+
+
+def _at_origin(plan: BoardPlan) -> BoardPlan:
+    """The board with its blank's lower corner at the origin of its own coordinates: one that only
+    stands elsewhere comes out the same. Cuts are drawn to 1e-9 mm, within which the sums of their
+    doubles differ from place to place."""
+    box = plan.board.box
+    low = [float(box[axis].lo) for axis in Axis]
+
+    def cornered(cut: Cut) -> Cut:
+        u, v = low[(cut.side.axis + 1) % 3], low[(cut.side.axis + 2) % 3]
+
+        def point(p: Point2) -> Point2:
+            return round(p[0] - u, 9) + 0.0, round(p[1] - v, 9) + 0.0
+
+        def region(old: Region) -> Region:
+            return moved(old, point, mirrored=False)
+
+        floor = None if cut.floor is None else region(cut.floor)
+        return replace(cut, region=region(cut.region), floor=floor)
+
+    blank = Box(*(Span(Fraction(0), box[axis].size) for axis in Axis))
+    board = replace(plan.board, box=blank)
+    return replace(plan, board=board, cuts=tuple(cornered(cut) for cut in plan.cuts))
 
 
 def parts(plan: CutPlan, chord: float, meshes: Meshes | None = None) -> tuple[Part, ...]:
@@ -126,10 +163,11 @@ def _meshed(plan: BoardPlan, chord: float) -> Meshed:
 
 def _part(plan: BoardPlan, stock: Stock, mesh: Meshed) -> Part:
     lay = flat_matrix(plan)
+    corner = lay @ [*(float(plan.board.box[axis].lo) for axis in Axis), 1.0]
     return Part(
         plan=plan,
         stock=stock,
-        points=mesh.points @ lay[:3, :3].T + lay[:3, 3],
+        points=mesh.points @ lay[:3, :3].T + corner[:3],
         triangles=mesh.triangles,
         faces=mesh.faces,
         put=pose_matrix(plan.board.pose) @ np.linalg.inv(lay),

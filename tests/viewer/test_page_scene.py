@@ -192,3 +192,29 @@ def test_boards_of_one_shape_are_meshed_once_and_kept() -> None:
     assert made < len(plan_of(inspection).boards) / 2
     assert picture(inspection, meshes) == one
     assert meshes.made == made
+
+
+def test_boards_that_only_moved_are_not_meshed_again() -> None:
+    """By lengths that no double holds, so that coordinates of cuts differ in their last digits."""
+
+    def tray(x: int, y: int, z: int) -> Inspection:
+        """Its corner at so many tenths of a mm."""
+
+        def span(axis: str, low: int, high: int) -> str:
+            at = {"x": x, "y": y, "z": z}[axis]
+            return f"{axis} {(at + low) / 10}mm..{(at + high) / 10}mm"
+
+        return shown_text(
+            "stock ply12 { sheet 2440mm by 1220mm, thick 12mm }\n"
+            "bit b6 { straight 6mm, flute 22mm }\n"
+            f"board side of ply12 {span('x', 0, 120)} {span('y', 0, 800)} {span('z', 0, 600)}\n"
+            f"board base of ply12 {span('x', 60, 2000)} {span('y', 0, 800)} {span('z', 111, 231)}\n"
+            "join base into side with dado\n"
+        )[0]
+
+    meshes = Meshes(EXPORT_CHORD)
+    picture(tray(0, 0, 0), meshes)
+    assert meshes.made == 2
+    moved = picture(tray(333, 7, 1001), meshes)
+    assert meshes.made == 2
+    assert moved == picture(tray(333, 7, 1001), Meshes(EXPORT_CHORD))
