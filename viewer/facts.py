@@ -24,6 +24,7 @@ from ..kernel.design import Motion
 from ..kernel.ends import Ends
 from ..kernel.figures import figure, mm
 from ..kernel.finding import Finding, Place
+from ..kernel.joint_findings import DoesNotReach
 from ..kernel.plan import CutPlan
 from ..kernel.quantity import LENGTH
 from ..kernel.shadows import Vector
@@ -136,6 +137,8 @@ def marks_of(finding: Finding, bodies: Bodies | None) -> list[Json]:
             return _fit(finding, bodies)
         case ThinWood(ends=ends, left=left, board=board):
             return [{**_mark("measured", ends.one, (board,)), **_ends(ends), **_length(left)}]
+        case DoesNotReach() if bodies is not None:
+            return _between(finding, bodies)
         case _:
             return []
 
@@ -184,6 +187,16 @@ def _fit(finding: FitFinding, bodies: Bodies) -> list[Json]:
         return []
     mark = _mark("gap", found.at, (finding.part, finding.socket))
     return [{**mark, **_ends(found.ends), **_length(finding.fit)}]
+
+
+def _between(finding: DoesNotReach, bodies: Bodies) -> list[Json]:
+    """From the board to the one it does not reach, where they come nearest; of boards that touch
+    nothing is missing that has a length."""
+    boards = (finding.board, finding.mate)
+    found = measure.clearance_found(bodies, *boards)
+    if found is None or found.at is None or found.value == 0.0:
+        return []
+    return [{**_mark("measured", found.at, boards), **_ends(found.ends), **_length(found.value)}]
 
 
 def _mark(kind: str, at: Vector, boards: Iterable[str]) -> dict[str, Json]:

@@ -151,6 +151,25 @@ def test_thin_wood_is_marked_through_it() -> None:
     assert mark["along"] == [-1, 0, 0]
 
 
+TOO_SHORT = """\
+design "Too short"
+stock ply12 { sheet 2440mm by 1220mm, thick 12mm, species birch_ply }
+bit b6 { straight 6mm, flute 22mm }
+board side  of ply12  x 0mm..12mm    y 0mm..200mm  z 0mm..400mm
+board shelf of ply12  x 15mm..300mm  y 0mm..200mm  z 200mm..212mm
+join shelf into side with dado
+"""
+
+
+def test_a_board_that_does_not_reach_is_marked_with_what_is_missing() -> None:
+    (finding,) = document(shown_text(TOO_SHORT)[1])["findings"]
+    (mark,) = finding["marks"]
+    assert (finding["code"], mark["boards"], mark["text"]) == ("J203", ["shelf", "side"], "3mm")
+    assert (mark["at"][0], mark["to"][0]) == (15, 12)
+    (touching,) = document(shown_text(TOO_SHORT.replace("15mm", "12mm"))[1])["findings"]
+    assert (touching["code"], touching["marks"]) == ("J203", [])
+
+
 HOOK = """\
 design "Tool hook"
 stock ply12 { thick 12mm }
