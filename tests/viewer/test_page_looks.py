@@ -169,6 +169,24 @@ def test_what_is_picked_is_outlined_without_a_break(browser: Browser, folder: Pa
         )
 
 
+def test_what_is_picked_shows_where_wood_hides_it(browser: Browser, folder: Path) -> None:
+    """Nothing of the left side of a box with blind pins is in sight; its edges show in dashes."""
+    with opened_page(browser, address("label-box", folder), viewport=WIDE) as tab:
+        settle(tab)
+        low, high = box(tab, "left")
+        edge = [
+            (high[0], low[1], low[2] + share * (high[2] - low[2]) / 200) for share in range(200)
+        ]
+        at = [list(pixel(tab, *point)) for point in edge]
+        before = tab.evaluate("(at) => dryfit.colours(at)", at)
+        tab.get_by_role("treeitem", name="left").click()
+        settle(tab)
+        seen = tab.evaluate("(at) => dryfit.colours(at)", at)
+        dashes = sum(red < 60 < green for red, green, _, _ in seen)
+        assert not any(red < 60 < green for red, green, _, _ in before)
+        assert 0.2 * len(seen) < dashes < 0.8 * len(seen)
+
+
 def test_an_assembly_drawn_apart_stands_clear_of_the_rest(browser: Browser, folder: Path) -> None:
     """A lid above its box, by more than its own boards stand apart."""
     with opened_page(browser, address("label-box", folder)) as tab:

@@ -26,6 +26,7 @@ interface Drawn extends Glyph {
   readonly colour: number;
 }
 
+const DASH = 0.012; // of the diagonal: of edges that wood hides
 const OUTLINES = 120; // boards: beyond, the tint alone says what is picked
 
 export class Marks {
@@ -111,11 +112,25 @@ export class Marks {
       if (piece === undefined || !piece.mesh.visible) continue;
       const edges = piece.lines.geometry.getAttribute("position").array as Float32Array;
       if (edges.length === 0) continue;
-      const lines = this.lines(edges, colour, state.picked.kind === "boards" ? 2.6 : 1.4);
-      lines.matrixAutoUpdate = false;
-      lines.matrix.copy(piece.mesh.matrix);
-      lines.material.clippingPlanes = state.inside.on ? [stage.cutaway.plane] : [];
+      const boards = state.picked.kind === "boards";
+      const drawn = [this.lines(edges, colour, boards ? 2.6 : 1.4)];
+      if (boards) drawn.push(this.hidden(edges, colour, stage.diagonal * DASH));
+      for (const lines of drawn) {
+        lines.matrixAutoUpdate = false;
+        lines.matrix.copy(piece.mesh.matrix);
+        lines.material.clippingPlanes = state.inside.on ? [stage.cutaway.plane] : [];
+      }
     }
+  }
+
+  /** The same edges as a drawing shows them through wood: thin, in dashes. */
+  private hidden(edges: Float32Array, colour: number, dash: number): LineSegments2 {
+    const made = this.lines(edges, colour, 1, false);
+    made.computeLineDistances();
+    const { material } = made;
+    [material.dashed, material.dashSize, material.gapSize] = [true, dash, dash];
+    made.renderOrder = 11; // under what is in sight
+    return made;
   }
 
   /** The faces that the picked joint's cuts made, seen through the wood. */
