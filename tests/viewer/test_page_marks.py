@@ -245,3 +245,35 @@ def test_what_a_section_leaves_of_a_finding_still_bears_its_code(
         left = [mark["along"] for mark in drawn(tab)]
         assert left == [[0, 0, -1]]
         assert words(tab) == ["A101 1 mm"]
+
+
+# -- other sizes ---------------------------------------------------------------------------------
+
+
+def test_marks_are_larger_where_the_words_are(browser: Browser, tmp_path: Path) -> None:
+    saved = example_page("broken/tight-at-the-yard", tmp_path)
+    with opened_page(browser, saved.as_uri(), viewport={"width": 2620, "height": 600}) as tab:
+        (mark,) = drawn(tab)
+        at = pixel(tab, *mark["at"])
+        up = pixel(tab, *mark["at"][:2], mark["at"][2] + 50)
+        assert is_marked(tab, towards(at, up, 30))
+        assert not is_marked(tab, towards(at, up, 42))
+
+
+def test_on_paper_marks_are_drawn_for_the_papers_size(browser: Browser, tmp_path: Path) -> None:
+    """Two arrows 24 units long and 2 wide, their heads and a bar: a unit is nearly two pixels."""
+    saved = example_page("broken/tight-at-the-yard", tmp_path)
+    with opened_page(browser, saved.as_uri()) as tab:
+        tab.evaluate("window.dispatchEvent(new Event('beforeprint'))")
+        red = tab.evaluate(
+            """() => {
+              const paper = document.querySelector(".print canvas");
+              const { data } = paper.getContext("2d").getImageData(0, 0, paper.width, paper.height);
+              let found = 0;
+              for (let i = 0; i < data.length; i += 4) {
+                if (data[i] > 120 && data[i] > 2 * Math.max(data[i + 1], data[i + 2])) found++;
+              }
+              return found;
+            }"""
+        )
+        assert 400 < red < 1500

@@ -50,11 +50,12 @@ export function laid(
   wanted: readonly Wanted[],
   taken: readonly Pixel[],
   frame: Box,
+  unit = 1,
 ): readonly Box[] {
   const placed: Box[] = [];
   const put = new Map<Wanted, Box>();
   for (const one of [...wanted].sort((a, b) => Number(b.fixed) - Number(a.fixed))) {
-    const box = one.fixed ? boxAt(one, one.at) : best(one, placed, taken, frame);
+    const box = one.fixed ? boxAt(one, one.at) : best(one, placed, taken, frame, unit);
     placed.push(box);
     put.set(one, box);
   }
@@ -73,6 +74,7 @@ function best(
   placed: readonly Box[],
   taken: readonly Pixel[],
   frame: Box,
+  unit: number,
 ): Box {
   let found = boxAt(one, one.at);
   let least = Infinity;
@@ -80,8 +82,8 @@ function best(
     Math.max(from, Math.min(low, from + room - size));
   for (const [ring, far] of RINGS.entries()) {
     for (const [side, [dx, dy]] of SIDES.entries()) {
-      const x = one.at[0] + dx * (far + one.wide / 2);
-      const y = one.at[1] + dy * (far + one.high / 2);
+      const x = one.at[0] + dx * (far * unit + one.wide / 2);
+      const y = one.at[1] + dy * (far * unit + one.high / 2);
       const free = boxAt(one, [x, y]);
       const box = {
         ...free,
@@ -111,12 +113,16 @@ const holds = (box: Box, [x, y]: Pixel): boolean =>
   y < box.y + box.high + SPARE;
 
 /** The line from a label to its point; null where it stands beside it. */
-export function leader({ x, y, wide, high }: Box, [px, py]: Pixel): readonly [Pixel, Pixel] | null {
+export function leader(
+  { x, y, wide, high }: Box,
+  [px, py]: Pixel,
+  unit = 1,
+): readonly [Pixel, Pixel] | null {
   const from: Pixel = [
     Math.max(x, Math.min(px, x + wide)),
     Math.max(y, Math.min(py, y + high)),
   ];
-  return Math.hypot(from[0] - px, from[1] - py) > LEADS ? [from, [px, py]] : null;
+  return Math.hypot(from[0] - px, from[1] - py) > LEADS * unit ? [from, [px, py]] : null;
 }
 
 /** The labels of the page, as elements over its picture. */
@@ -137,7 +143,12 @@ export class Labels {
   }
 
   /** Puts each beside its point within a frame; those whose points are not in the picture go. */
-  place(at: (point: THREE.Vector3) => Pixel | null, taken: readonly Pixel[], frame: Box): void {
+  place(
+    at: (point: THREE.Vector3) => Pixel | null,
+    taken: readonly Pixel[],
+    frame: Box,
+    unit: number,
+  ): void {
     this.sizes ??= this.elements.map(({ offsetWidth, offsetHeight }) => [offsetWidth, offsetHeight]);
     const shown: { element: HTMLElement; label: Label; want: Wanted }[] = [];
     this.all.forEach((label, i) => {
@@ -151,13 +162,14 @@ export class Labels {
       shown.map(({ want }) => want),
       taken,
       frame,
+      unit,
     );
     const there = new Set(shown.map(({ element }) => element));
     for (const element of this.elements) element.hidden = !there.has(element);
     const drawn = shown.flatMap(({ element, label, want }, i) => {
       const { x, y } = boxes[i]!;
       element.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px)`;
-      const line = label.kind === "finding" ? leader(boxes[i]!, want.at) : null;
+      const line = label.kind === "finding" ? leader(boxes[i]!, want.at, unit) : null;
       if (line === null) return [];
       const kind = element.className.replace("label finding", "lead");
       return [lineOf(line, "below"), lineOf(line, kind)];
@@ -170,6 +182,7 @@ export class Labels {
     paper: CanvasRenderingContext2D,
     at: (point: THREE.Vector3) => Pixel,
     taken: readonly Pixel[],
+    unit: number,
   ): void {
     const { width, height } = paper.canvas;
     const size = Math.round(width / 62);
@@ -182,8 +195,9 @@ export class Labels {
       high: size * 1.3,
       fixed: label.kind !== "finding",
     }));
-    laid(wanted, taken, { x: 0, y: 0, wide: width, high: height }).forEach((box, i) => {
-      const line = leader(box, wanted[i]!.at);
+    laid(wanted, taken, { x: 0, y: 0, wide: width, high: height }, unit).forEach((box, i) => {
+      const line = leader(box, wanted[i]!.at, unit);
+      paper.lineWidth = unit;
       paper.strokeStyle = paper.fillStyle = "#23211e";
       if (line !== null) {
         paper.beginPath();

@@ -27,6 +27,7 @@ interface Drawn extends Glyph {
 }
 
 const DASH = 0.012; // of the diagonal: of edges that wood hides
+const USUAL_FONT = 14; // pixels
 const OUTLINES = 120; // boards: beyond, the tint alone says what is picked
 
 export class Marks {
@@ -38,6 +39,7 @@ export class Marks {
   private readonly strokes: Strokes;
   private wide = 1;
   private high = 1;
+  private unit = 1;
 
   constructor(world: THREE.Scene) {
     world.add(this.group);
@@ -52,11 +54,11 @@ export class Marks {
     this.words.onFinding = act;
   }
 
-  size(wide: number, high: number): void {
-    this.wide = wide;
-    this.high = high;
+  /** Of the picture, in pixels; and how many of them are to count as one. */
+  size(wide: number, high: number, unit = fontUnit()): void {
+    [this.wide, this.high, this.unit] = [wide, high, unit];
     for (const material of this.materials) material.resolution.set(wide, high);
-    this.strokes.size(wide, high);
+    this.strokes.size(wide, high, unit);
   }
 
   set(state: State, stage: Stage, rig: Rig): void {
@@ -82,7 +84,7 @@ export class Marks {
     const [wide, high] = [this.wide - left - right, this.high - top - bottom];
     const frame = { x: left, y: top, wide, high };
     const at = (place: THREE.Vector3): Pixel | null => stage.pixel(place);
-    this.words.place(at, this.strokes.taken(at), frame);
+    this.words.place(at, this.strokes.taken(at), frame, this.unit);
   }
 
   /** Writes the labels on paper, at the points where a camera sees them. */
@@ -92,7 +94,7 @@ export class Marks {
       const seen = place.clone().project(camera);
       return [((seen.x + 1) / 2) * width, ((1 - seen.y) / 2) * height];
     };
-    this.words.write(paper, at, this.strokes.taken(at));
+    this.words.write(paper, at, this.strokes.taken(at), this.unit);
   }
 
   private clear(): void {
@@ -267,6 +269,10 @@ export class Marks {
     return made;
   }
 }
+
+/** How much larger than usual the page's words are. */
+const fontUnit = (): number =>
+  parseFloat(getComputedStyle(document.documentElement).fontSize) / USUAL_FONT;
 
 /** Whether every board stands in its place, where findings are. */
 export function isTogether(state: State): boolean {

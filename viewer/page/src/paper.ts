@@ -58,7 +58,7 @@ export class Paper {
     renderer.setSize(WIDE, HIGH, false);
     rig.size(WIDE, HIGH, { left: EDGE, right: EDGE, top: EDGE, bottom: EDGE });
     rig.jump(rig.frame(stage.extent));
-    stage.marks.size(WIDE, HIGH);
+    stage.marks.size(WIDE, HIGH, WIDE / 1300);
     stage.cutaway.size(WIDE, HIGH);
     stage.draw();
     const page = el("canvas", { width: String(WIDE), height: String(HIGH) });

@@ -27,16 +27,16 @@ export class Strokes {
   private seen = ""; // from where
   private wide = 1;
   private high = 1;
+  private unit = 1; // pixels that count as one
 
   constructor(world: THREE.Scene) {
     world.add(this.group);
     world.onBeforeRender = (_renderer, _scene, camera) => this.follow(camera);
   }
 
-  size(wide: number, high: number): void {
-    this.wide = wide;
-    this.high = high;
-    for (const { coats } of this.all) for (const coat of coats) coat.resolution.set(wide, high);
+  size(wide: number, high: number, unit: number): void {
+    [this.wide, this.high, this.unit] = [wide, high, unit];
+    for (const { coats } of this.all) for (const coat of coats) this.fit(coat);
   }
 
   set(painted: readonly Painted[], ground: number): void {
@@ -70,11 +70,12 @@ export class Strokes {
 
   private follow(camera: THREE.Camera): void {
     const { matrixWorld, projectionMatrix } = camera;
-    const seen = [...matrixWorld.elements, projectionMatrix.elements[5], this.high].join();
+    const size = [this.high, this.unit];
+    const seen = [...matrixWorld.elements, projectionMatrix.elements[5], ...size].join();
     if (seen === this.seen) return;
     this.seen = seen;
     emptied(this.group);
-    const screen = new Screen(camera, this.high);
+    const screen = new Screen(camera, this.high / this.unit);
     const all: number[] = [];
     for (const { glyphs, coats } of this.all) {
       const ends = glyphs.flatMap((glyph) => lines(glyph, screen));
@@ -93,14 +94,19 @@ export class Strokes {
   private coat(colour: number, wide: number, opacity: number, through: boolean): LineMaterial {
     const material = new LineMaterial({
       color: colour,
-      linewidth: wide,
       opacity,
       transparent: true,
       depthTest: !through,
       depthWrite: false,
     });
-    material.resolution.set(this.wide, this.high);
+    material.userData["wide"] = wide;
+    this.fit(material);
     return material;
+  }
+
+  private fit(coat: LineMaterial): void {
+    coat.linewidth = Number(coat.userData["wide"]) * this.unit;
+    coat.resolution.set(this.wide, this.high);
   }
 }
 
