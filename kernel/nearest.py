@@ -13,10 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from .ends import Ends
-from .shadows import Booleans, Faces, Floats, Vector, vector
+from .shadows import Booleans, Faces, Floats, Vector, growing, vector
 
-FIRST_CHUNK, LAST_CHUNK = 64, 16_384
-"""How many pairs of triangles are measured at a time, at first and at most."""
+FIRST_RUN = 64
+"""How many pairs of triangles are measured at first."""
 
 BLOCK = 2_000_000
 """How many pairs of boxes are compared at a time."""
@@ -63,16 +63,14 @@ def _nearer(a: Floats, b: Floats, best: Nearness) -> Nearness:
     rows, columns = np.nonzero(apart < best.distance)
     order = np.argsort(apart[rows, columns], kind="stable")
     rows, columns = rows[order], columns[order]
-    start, size = 0, FIRST_CHUNK
-    while start < len(rows):
-        i, j = rows[start : start + size], columns[start : start + size]
+    for run in growing(len(rows), FIRST_RUN):
+        i, j = rows[run], columns[run]
         if apart[i[0], j[0]] >= best.distance:
             break
         distance, p, q = triangles_apart(a[i], b[j])
         k = int(np.argmin(distance))
         if distance[k] < best.distance:
             best = Nearness(float(distance[k]), vector(p[k]), vector(q[k]))
-        start, size = start + size, min(4 * size, LAST_CHUNK)
     return best
 
 

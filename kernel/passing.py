@@ -14,8 +14,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .shadows import ROWS_TIMES_COLUMNS, Faces, Floats, Indices, sight
+from .shadows import ROWS_TIMES_COLUMNS, Faces, Floats, Indices, growing, sight
 from .thresholds import LEAST_TOUCH
+
+FIRST_RUN = 64
+"""How many lines are looked at first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,10 +82,8 @@ def _close(lines: _Lines, other: _Lines, within: float) -> _Lines:
 
 def _near_first(gaps: Floats) -> Iterator[Indices]:
     order = np.argsort(gaps, kind="stable")
-    start, size = 0, 64
-    while start < len(order):
-        yield order[start : start + size]
-        start, size = start + size, 2 * size
+    for run in growing(len(order), FIRST_RUN):
+        yield order[run]
 
 
 def _least(one: _Lines, other: _Lines, travel: float, best: float) -> float:

@@ -7,7 +7,7 @@ over each other, with the height between them. Plain arrays throughout, all pair
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -23,6 +23,9 @@ Vector: TypeAlias = tuple[float, float, float]
 
 ROWS_TIMES_COLUMNS = 4_000_000
 """How many pairs of facets are compared at a time."""
+
+LAST_RUN = 16_384
+"""How many pairs are worked out at a time at most; see `growing`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +179,17 @@ def _of_three(better: np.ufunc, corners: Floats) -> Floats:
     times as long to reduce so short an axis."""
     best: Floats = better(better(corners[:, 0], corners[:, 1]), corners[:, 2])
     return best
+
+
+# ---- pairs of facets -----------------------------------------------------------------------------
+
+
+def growing(count: int, first: int) -> Iterator[slice]:
+    """Runs of so many pairs, four times as long each: most answers lie in the first."""
+    start, size = 0, first
+    while start < count:
+        yield slice(start, min(count, start + size))
+        start, size = start + size, min(4 * size, LAST_RUN)
 
 
 # ---- pieces of overlap ---------------------------------------------------------------------------

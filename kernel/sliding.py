@@ -36,6 +36,7 @@ from .shadows import (
     Pieces,
     Vector,
     View,
+    growing,
     height_over,
     pieces,
     sight,
@@ -44,8 +45,8 @@ from .shadows import (
 )
 from .thresholds import LEAST_TOUCH
 
-FIRST_CHUNK, LAST_CHUNK = 256, 65_536
-"""How many pairs of facets are clipped at a time, at first and at most."""
+FIRST_RUN = 256
+"""How many pairs of facets are clipped at first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,7 +101,7 @@ def _any_overlap(behind: Layer, ahead: Layer) -> bool:
     """Whether a facet of the first layer has one of the second above it."""
     left_over = 0.0
     for rows, columns in _pairs(behind, ahead):
-        for chosen in _growing(len(rows)):
+        for chosen in growing(len(rows), FIRST_RUN):
             found = pieces(behind, ahead, rows[chosen], columns[chosen])
             over = found.is_ahead
             if (over & found.is_proof).any():
@@ -118,7 +119,7 @@ def first_contact(moving: View, still: View, travel: float = inf) -> Contact | N
     for rows, columns in _pairs(front, ahead, travel):
         least = np.maximum(ahead.nearest[columns] - front.farthest[rows], 0.0)
         order = np.argsort(least, kind="stable")
-        for run in _growing(len(order)):
+        for run in growing(len(order), FIRST_RUN):
             chosen = order[run]
             if least[chosen[0]] >= best.gap:
                 break
@@ -163,14 +164,6 @@ def _pairs(one: Layer, other: Layer, travel: float = inf) -> Iterator[tuple[Indi
         rows, columns = np.nonzero(meet)
         if len(rows):
             yield rows + start, columns
-
-
-def _growing(count: int) -> Iterator[slice]:
-    """Runs that grow: most answers lie in the first."""
-    start, size = 0, FIRST_CHUNK
-    while start < count:
-        yield slice(start, start + size)
-        start, size = start + size, min(4 * size, LAST_CHUNK)
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from .shadows import (
     Indices,
     Layer,
     Pieces,
+    growing,
     pieces,
     sight,
     vector,
@@ -27,8 +28,8 @@ from .shadows import (
 )
 from .thresholds import FACING_COSINE, SAME
 
-FIRST_CHUNK, LAST_CHUNK = 1024, 65_536
-"""How many pairs of facets are clipped at a time, at first and at most."""
+FIRST_RUN = 1024
+"""How many pairs of facets are clipped at first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +102,7 @@ def wall_pairs(
     rows, columns, gaps = rows[order], columns[order], gaps[order]
     best: dict[tuple[int, int], WallPair] = {}
     nearest = np.inf
-    for run in _growing(len(rows)):
+    for run in growing(len(rows), FIRST_RUN):
         if gaps[run.start] > nearest + window + SAME:
             break
         found = pieces(one, other, rows[run], columns[run])
@@ -136,14 +137,6 @@ def _candidates(one: Layer, other: Layer, deepest: float) -> tuple[Indices, Indi
         found_rows.append(rows + start)
         found_columns.append(columns)
     return np.concatenate(found_rows), np.concatenate(found_columns)
-
-
-def _growing(count: int) -> Iterator[slice]:
-    """Runs that grow: most answers lie in the first."""
-    start, size = 0, FIRST_CHUNK
-    while start < count:
-        yield slice(start, min(count, start + size))
-        start, size = start + size, min(4 * size, LAST_CHUNK)
 
 
 def _told(
