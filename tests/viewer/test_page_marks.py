@@ -211,6 +211,39 @@ def test_two_findings_at_one_place_are_both_told(browser: Browser, tmp_path: Pat
         assert not [pair for pair in combinations(labels, 2) if overlap(*pair)]
 
 
+PAIRS = 40
+
+MANY = (
+    """\
+design "Rack"
+stock ply12 { sheet 2440mm by 1220mm, thick 12mm, species birch_ply }
+"""
+    + "".join(
+        f"board a{i} of ply12  x {40 * i}mm..+12mm       y 0mm..100mm  z 0mm..100mm\n"
+        f"board b{i} of ply12  x {40 * i + 22}mm..+12mm  y 0mm..100mm  z 0mm..100mm\n"
+        for i in range(PAIRS)
+    )
+    + 'test "room" {\n'
+    + "".join(f"  expect clearance(a{i}, b{i}) >= 20mm\n" for i in range(PAIRS))
+    + "}\n"
+)
+
+
+def test_where_there_is_no_room_a_figure_goes_and_its_mark_stays(
+    browser: Browser, tmp_path: Path
+) -> None:
+    with page(browser, MANY, tmp_path) as tab:
+        assert len(drawn(tab)) == len(words(tab)) == PAIRS
+        labels = boxes(tab)
+        assert 10 < len(labels) < PAIRS
+        assert not [pair for pair in combinations(labels, 2) if overlap(*pair)]
+        for mark in drawn(tab):
+            assert is_marked(tab, between(tab, mark["at"], mark["to"], 1))
+        tab.get_by_role("tab", name="Findings").click()
+        tab.get_by_role("treeitem", name="a27, b27").click()
+        assert len(boxes(tab)) == 1
+
+
 # -- a section -----------------------------------------------------------------------------------
 
 

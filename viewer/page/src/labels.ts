@@ -42,24 +42,71 @@ const SIDES: readonly Pixel[] = [
 ];
 const SPARE = 2; // pixels between labels
 const LEADS = 20; // pixels: a label farther off has a line to its point
-const OVER_LABEL = 1000; // worse than any line, or any way off
-const OVER_LINE = 5;
+const OVER_LINE = 5; // worse than a ring farther out
+const CELL = 6; // pixels
 
-/** Where labels go within a frame: over no other, and over as few of the lines `taken` as can be. */
+/** Where labels go within a frame: over no other, and over as few of the lines `taken` as can be;
+ * null for those that find no place. What is fixed comes first, then all in their order. */
 export function laid(
   wanted: readonly Wanted[],
   taken: readonly Pixel[],
   frame: Box,
   unit = 1,
-): readonly Box[] {
+): readonly (Box | null)[] {
+  const lines = new Crowd(taken, frame);
   const placed: Box[] = [];
-  const put = new Map<Wanted, Box>();
+  const put = new Map<Wanted, Box | null>();
   for (const one of [...wanted].sort((a, b) => Number(b.fixed) - Number(a.fixed))) {
-    const box = one.fixed ? boxAt(one, one.at) : best(one, placed, taken, frame, unit);
-    placed.push(box);
+    const box = one.fixed ? boxAt(one, one.at) : best(one, placed, lines, frame, unit);
+    if (box !== null) placed.push(box);
     put.set(one, box);
   }
   return wanted.map((one) => put.get(one)!);
+}
+
+/** How many pixels lie in a box, roughly: sums over cells from the upper left. */
+class Crowd {
+  private readonly sums: Uint32Array;
+  private readonly columns: number;
+  private readonly rows: number;
+
+  constructor(
+    pixels: readonly Pixel[],
+    private readonly frame: Box,
+  ) {
+    this.columns = Math.max(0, Math.ceil(frame.wide / CELL)) + 1;
+    this.rows = Math.max(0, Math.ceil(frame.high / CELL)) + 1;
+    this.sums = new Uint32Array(this.columns * this.rows);
+    for (const [x, y] of pixels) {
+      const [column, row] = [this.column(x) + 1, this.row(y) + 1];
+      if (column > 0 && row > 0 && column < this.columns && row < this.rows) {
+        this.sums[row * this.columns + column]!++;
+      }
+    }
+    for (let row = 1; row < this.rows; row++) {
+      for (let column = 1; column < this.columns; column++) {
+        this.sums[row * this.columns + column]! +=
+          this.sum(row - 1, column) + this.sum(row, column - 1) - this.sum(row - 1, column - 1);
+      }
+    }
+  }
+
+  in({ x, y, wide, high }: Box): number {
+    const [left, right] = [this.column(x - SPARE), this.column(x + wide + SPARE) + 1];
+    const [top, bottom] = [this.row(y - SPARE), this.row(y + high + SPARE) + 1];
+    return (
+      this.sum(bottom, right) - this.sum(top, right) - this.sum(bottom, left) + this.sum(top, left)
+    );
+  }
+
+  private sum(row: number, column: number): number {
+    const r = Math.max(0, Math.min(this.rows - 1, row));
+    const c = Math.max(0, Math.min(this.columns - 1, column));
+    return this.sums[r * this.columns + c]!;
+  }
+
+  private readonly column = (x: number): number => Math.floor((x - this.frame.x) / CELL);
+  private readonly row = (y: number): number => Math.floor((y - this.frame.y) / CELL);
 }
 
 const boxAt = ({ wide, high }: Wanted, [x, y]: Pixel): Box => ({
@@ -72,11 +119,11 @@ const boxAt = ({ wide, high }: Wanted, [x, y]: Pixel): Box => ({
 function best(
   one: Wanted,
   placed: readonly Box[],
-  taken: readonly Pixel[],
+  lines: Crowd,
   frame: Box,
   unit: number,
-): Box {
-  let found = boxAt(one, one.at);
+): Box | null {
+  let found: Box | null = null;
   let least = Infinity;
   const kept = (low: number, size: number, from: number, room: number): number =>
     Math.max(from, Math.min(low, from + room - size));
@@ -90,9 +137,8 @@ function best(
         x: kept(free.x, one.wide, frame.x, frame.wide),
         y: kept(free.y, one.high, frame.y, frame.high),
       };
-      const over = placed.filter((other) => meets(box, other)).length;
-      const lines = taken.filter((pixel) => holds(box, pixel)).length;
-      const worth = over * OVER_LABEL + Math.min(lines, 60) * OVER_LINE + ring * 4 + side / 10;
+      if (placed.some((other) => meets(box, other))) continue;
+      const worth = lines.in(box) * OVER_LINE + ring * 4 + side / 10;
       if (worth < least) [found, least] = [box, worth];
     }
     if (least <= ring * 4 + 1) break; // no ring farther out is better
@@ -105,12 +151,6 @@ const meets = (a: Box, b: Box): boolean =>
   b.x < a.x + a.wide + SPARE &&
   a.y < b.y + b.high + SPARE &&
   b.y < a.y + a.high + SPARE;
-
-const holds = (box: Box, [x, y]: Pixel): boolean =>
-  x > box.x - SPARE &&
-  x < box.x + box.wide + SPARE &&
-  y > box.y - SPARE &&
-  y < box.y + box.high + SPARE;
 
 /** The line from a label to its point; null where it stands beside it. */
 export function leader(
@@ -142,7 +182,8 @@ export class Labels {
     this.layer.replaceChildren(this.lines, ...this.elements);
   }
 
-  /** Puts each beside its point within a frame; those whose points are not in the picture go. */
+  /** Puts each beside its point within a frame; those go whose points are not in the picture, and
+   * those that would hide others: nearer, or picked, they have room. */
   place(
     at: (point: THREE.Vector3) => Pixel | null,
     taken: readonly Pixel[],
@@ -150,11 +191,14 @@ export class Labels {
     unit: number,
   ): void {
     this.sizes ??= this.elements.map(({ offsetWidth, offsetHeight }) => [offsetWidth, offsetHeight]);
+    const { clientWidth, clientHeight } = this.layer;
+    const holds = ([x, y]: Pixel): boolean =>
+      x >= 0 && x <= clientWidth && y >= 0 && y <= clientHeight;
     const shown: { element: HTMLElement; label: Label; want: Wanted }[] = [];
     this.all.forEach((label, i) => {
       const [wide, high] = this.sizes![i]!;
       const pixel = at(label.at);
-      if (pixel === null || !this.holds(pixel)) return;
+      if (pixel === null || !holds(pixel)) return;
       const want = { at: pixel, wide, high, fixed: label.kind !== "finding" };
       shown.push({ element: this.elements[i]!, label, want });
     });
@@ -164,12 +208,13 @@ export class Labels {
       frame,
       unit,
     );
-    const there = new Set(shown.map(({ element }) => element));
-    for (const element of this.elements) element.hidden = !there.has(element);
+    for (const element of this.elements) element.hidden = true;
     const drawn = shown.flatMap(({ element, label, want }, i) => {
-      const { x, y } = boxes[i]!;
-      element.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px)`;
-      const line = label.kind === "finding" ? leader(boxes[i]!, want.at, unit) : null;
+      const box = boxes[i]!;
+      if (box === null) return [];
+      element.hidden = false;
+      element.style.transform = `translate(${box.x.toFixed(1)}px, ${box.y.toFixed(1)}px)`;
+      const line = label.kind === "finding" ? leader(box, want.at, unit) : null;
       if (line === null) return [];
       const kind = element.className.replace("label finding", "lead");
       return [lineOf(line, "below"), lineOf(line, kind)];
@@ -196,6 +241,7 @@ export class Labels {
       fixed: label.kind !== "finding",
     }));
     laid(wanted, taken, { x: 0, y: 0, wide: width, high: height }, unit).forEach((box, i) => {
+      if (box === null) return;
       const line = leader(box, wanted[i]!.at, unit);
       paper.lineWidth = unit;
       paper.strokeStyle = paper.fillStyle = "#23211e";
@@ -210,11 +256,6 @@ export class Labels {
       paper.fillStyle = "#23211e";
       paper.fillText(this.all[i]!.text, box.x + box.wide / 2, box.y + box.high / 2);
     });
-  }
-
-  private holds([x, y]: Pixel): boolean {
-    const { clientWidth, clientHeight } = this.layer;
-    return x >= 0 && x <= clientWidth && y >= 0 && y <= clientHeight;
   }
 
   private element(label: Label, finding: Finding | undefined): HTMLElement {

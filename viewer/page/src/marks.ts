@@ -83,7 +83,12 @@ export class Marks {
     const { left, right, top, bottom } = stage.rig.currentInsets;
     const [wide, high] = [this.wide - left - right, this.high - top - bottom];
     const frame = { x: left, y: top, wide, high };
-    const at = (place: THREE.Vector3): Pixel | null => stage.pixel(place);
+    const { camera } = stage.rig;
+    const seen = camera.projectionMatrix.clone().multiply(camera.matrixWorldInverse);
+    const at = (place: THREE.Vector3): Pixel | null => {
+      const { x, y, z } = place.clone().applyMatrix4(seen);
+      return z > 1 || z < -1 ? null : [((x + 1) / 2) * this.wide, ((1 - y) / 2) * this.high];
+    };
     this.words.place(at, this.strokes.taken(at), frame, this.unit);
   }
 
