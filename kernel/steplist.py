@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 
-from .figures import in_a_row, mm, way
+from .figures import course, in_a_row, mm
 from .plan import CutPlan
 from .steps import Assembly, Stage, Step, Way
 
@@ -27,8 +27,6 @@ WORD = {
 MOST_NAMED = 5
 """How many boards a step names before it counts the rest."""
 
-UP_OR_DOWN = {(0.0, 0.0, 1.0): " (up)", (0.0, 0.0, -1.0): " (down)"}
-
 
 def said(step: Step, within: str = "") -> str:
     """A step in words: `bottom into left and right, along +z (up), 12mm`.
@@ -36,7 +34,7 @@ def said(step: Step, within: str = "") -> str:
     The length is how far what moves goes beside what stands; names lose the assembly `within`.
     """
     what = step.assembly or _named(step.moving, within)
-    along = f"along {way(step.direction)}{UP_OR_DOWN.get(step.direction, '')}"
+    along = f"along {course(step.direction)}"
     if step.way is Way.FREE:
         what += " to its place"
     else:

@@ -40,6 +40,13 @@ def test_a_person_could_follow_the_steps(capsys: pytest.CaptureFixture[str]) -> 
     assert capsys.readouterr().out.startswith(CABINET)
 
 
+def test_a_way_aslant_is_told_by_its_axis_and_its_lean(capsys: pytest.CaptureFixture[str]) -> None:
+    """The bench's rails stand 8 degrees out of upright, and so goes what is put on them."""
+    assert main(["steps", str(EXAMPLES / "sorting-bench.dry")]) == 0
+    said = capsys.readouterr().out
+    assert "rail_r over stretcher, along -x, leaning 8 degrees to -z (down), 12.5mm\n" in said
+
+
 def test_json_holds_every_step(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["steps", str(EXAMPLES / "potting-stool.dry"), "--format", "json"]) == 0
     told = json.loads(capsys.readouterr().out)
