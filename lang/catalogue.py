@@ -64,7 +64,8 @@ figure img { max-width: 100%; display: block }
 figcaption { color: var(--muted); font-size: 12px }
 article { border-top: 1px solid var(--rule); padding-top: .75rem; min-width: 0 }
 p { margin: .25rem 0 .75rem; color: var(--muted) }
-@media (max-width: 30rem) { body { padding: .75rem } main { grid-template-columns: 1fr } }
+@media (max-width: 30rem) { body { padding: .75rem } main { grid-template-columns: 1fr }
+  .views { display: flex; flex-wrap: wrap } /* rather than two scales side by side */ }
 """
 
 PAGE_STYLE = """h2 { border-top: 1px solid var(--rule); margin: 1.5rem 0 0; padding-top: .75rem }

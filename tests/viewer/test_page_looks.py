@@ -7,11 +7,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from dryfit.lang.catalogue import Drawing, Entry, page
 from paged import box, colour, example_page, opened_page, pixel, set_range, settle, state
 from playwright.sync_api import Browser, Page, expect
 
 WIDE = {"width": 1440, "height": 900}
 NARROW = {"width": 390, "height": 844}
+
+BLANK = '<svg xmlns="http://www.w3.org/2000/svg" width="{0}" height="90" viewBox="0 0 {0} 90"/>'
 
 Span = tuple[float, float]
 
@@ -234,3 +237,25 @@ def test_joints_are_called_by_the_trades_words(browser: Browser, folder: Path) -
         rows = tab.get_by_role("treeitem")
         expect(rows).to_have_count(2)
         expect(rows.first).to_contain_text("loose tenon")
+
+
+# -- the catalogue of joints ---------------------------------------------------------------------
+
+
+def test_a_joint_is_drawn_at_one_scale_on_a_narrow_page(browser: Browser, tmp_path: Path) -> None:
+    """Closed and drawn apart: neither is made smaller for standing beside the other."""
+    widths = (180, 230)
+    drawings = tuple(
+        Drawing(ending=f"{width}", shows=f"{width} wide", width=width, text=BLANK.format(width))
+        for width in widths
+    )
+    entry = Entry(name="lap", family="lap", title="Lap", words="", program="", drawings=drawings)
+    for drawing in drawings:
+        (tmp_path / f"lap-{drawing.ending}.svg").write_text(drawing.text, "utf-8")
+    (tmp_path / "index.html").write_text(page([entry]), "utf-8")
+    context = browser.new_context(viewport=NARROW)
+    tab = context.new_page()
+    tab.goto((tmp_path / "index.html").as_uri())
+    shown = tab.locator("img").evaluate_all("all => all.map((each) => each.clientWidth)")
+    context.close()
+    assert shown == list(widths)
