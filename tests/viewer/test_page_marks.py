@@ -104,7 +104,7 @@ def test_a_gap_too_narrow_to_see_has_arrows_of_one_size_from_near_and_far(
                 assert is_marked(tab, towards(at, way, 17)), "in wood, and seen all the same"
                 assert not is_marked(tab, towards(at, way, 32))
             tab.keyboard.press("-")
-            tab.keyboard.press("-")
+            tab.get_by_role("button", name="Parallel").click()
             tab.wait_for_function("() => !dryfit.state.camera.moving")
 
 
@@ -242,6 +242,15 @@ def test_where_there_is_no_room_a_figure_goes_and_its_mark_stays(
         tab.get_by_role("tab", name="Findings").click()
         tab.get_by_role("treeitem", name="a27, b27").click()
         assert len(boxes(tab)) == 1
+
+
+def test_a_finger_meets_a_figure_that_is_low(browser: Browser, tmp_path: Path) -> None:
+    window = {"width": 360, "height": 640}
+    with page(browser, DRAWER, tmp_path, viewport=window, has_touch=True) as tab:
+        (label,) = boxes(tab)
+        assert label["height"] < 40
+        tab.touchscreen.tap(label["x"] + label["width"] / 2, label["y"] - 7)
+        assert state(tab)["picked"] == {"kind": "finding", "index": 0}
 
 
 # -- a section -----------------------------------------------------------------------------------

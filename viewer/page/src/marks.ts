@@ -314,7 +314,8 @@ function stops(state: State, labels: Label[], drawn: Drawn[]): void {
     const index = scene.findings.findIndex(({ marks }) =>
       marks.some(({ kind, at }) => kind === "contact" && at.every((c, k) => c === stop.at[k])),
     );
-    const glyph: Glyph = { at: stop.at, to: null, along: motion.axis, path: stop.path };
+    const along = motion.kind === "travel" ? motion.axis : null;
+    const glyph: Glyph = { at: stop.at, to: null, along, path: stop.path };
     drawn.push({ ...glyph, kind: "contact", finding: index, colour: colourOf(state, index) });
     const code = scene.findings[index]?.code ?? "";
     const far = motion.kind === "swing" ? angle(stop.after) : length(stop.after, units);
