@@ -10,7 +10,17 @@ from typing import Any
 
 import pytest
 from dryfit.viewer.scene import Picture
-from paged import Colour, box, example_page, opened_page, page_of, pixel, set_range, state
+from paged import (
+    Colour,
+    box,
+    example_page,
+    opened_page,
+    page_of,
+    pixel,
+    set_range,
+    settle,
+    state,
+)
 from playwright.sync_api import Browser, Page
 from scenes import shown_text
 from test_scene_marks import APART, BARRED_LID, DRAWER, HOOK, STOOLS
@@ -173,6 +183,7 @@ def test_what_is_barred_at_once_still_shows_which_way(browser: Browser, tmp_path
 
 
 def boxes(tab: Page) -> list[dict[str, float]]:
+    settle(tab)  # a figure finds its place with the frame that its mark is drawn in
     found = [label.bounding_box() for label in tab.locator(".label:visible").all()]
     return [dict(each) for each in found if each is not None]
 
