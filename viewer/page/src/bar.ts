@@ -25,7 +25,9 @@ export class Bar {
   readonly element: HTMLElement;
   readonly strip: HTMLElement;
   private readonly name = el("h1");
-  private readonly about = el("p", { class: "about" });
+  private readonly counts = el("span");
+  private readonly verdict = el("span", { class: "verdict" });
+  private readonly about = el("p", { class: "about" }, this.counts, this.verdict);
   private readonly ledger: HTMLButtonElement;
   private readonly parallel: HTMLButtonElement;
   private readonly inside: HTMLButtonElement;
@@ -139,7 +141,8 @@ export class Bar {
   private show(now: State): void {
     const { scene, units } = now;
     say(this.name, scene.design || "Dryfit");
-    say(this.about, about(now));
+    say(this.counts, counts(now));
+    say(this.verdict, verdict(now));
     pressed(this.ledger, now.ledger);
     pressed(this.parallel, now.parallel);
     pressed(this.inside, now.inside.on);
@@ -163,17 +166,16 @@ export class Bar {
 
 const pressed = (made: HTMLElement, is: boolean): void => mark(made, "aria-pressed", String(is));
 
-function about({ scene }: State): string {
-  const many = (count: number, one: string): string => `${count} ${one}${count === 1 ? "" : "s"}`;
+const many = (count: number, one: string): string => `${count} ${one}${count === 1 ? "" : "s"}`;
+
+function counts({ scene }: State): string {
+  return `${many(scene.boards.length, "part")}, ${many(scene.joints.length, "joint")}, `;
+}
+
+function verdict({ scene }: State): string {
+  if (!scene.checked) return "checking …";
   const found = scene.findings.length;
-  const checked = scene.checked
-    ? found === 0
-      ? "nothing found"
-      : many(found, "finding")
-    : "checking …";
-  return [many(scene.boards.length, "part"), many(scene.joints.length, "joint"), checked].join(
-    ", ",
-  );
+  return found === 0 ? "nothing found" : many(found, "finding");
 }
 
 function reading({ spots, units }: State): string {

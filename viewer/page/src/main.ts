@@ -8,7 +8,7 @@ import { Hands } from "./hands";
 import { Help } from "./help";
 import { keys, listen, type Around } from "./keys";
 import { Ledger } from "./ledger";
-import { Model, pickedBoards, START, type State } from "./model";
+import { DRAWN, Model, pickedBoards, START, type State } from "./model";
 import { bounded } from "./motion";
 import { Notice } from "./notice";
 import { Paper } from "./paper";
@@ -187,7 +187,7 @@ async function run(acts: Acts, notice: Notice, fit: () => void): Promise<void> {
     model.set({ ...kept(model.state, scene), ...(first ? { at: scene.steps.length } : {}) });
     fit(); // the words that came with the scene have taken their room
     if (first) stage.rig.jump(stage.rig.frame(stage.extent));
-    stage.draw();
+    stage.drawAsked();
     if (first) times.first = performance.now();
     else {
       times.update = performance.now() - began;
@@ -235,12 +235,12 @@ function carried(before: Scene, scene: Scene): Scene {
 /** What stays of the state when another scene comes: everything whose parts are still there. */
 function kept(state: State, scene: Scene): Partial<State> {
   const names = new Set(scene.boards.map((board) => board.name));
-  const still = (set: ReadonlySet<string>): ReadonlySet<string> =>
-    new Set([...set].filter((name) => names.has(name)));
+  const still = (set: ReadonlySet<string>): ReadonlySet<string> => {
+    const left = [...set].filter((name) => names.has(name));
+    return left.length === set.size ? set : new Set(left);
+  };
   const before = state.scene.steps.length;
   const together = state.at >= before;
-  const { picked } = state;
-  const boards = picked?.kind === "boards" ? picked.names.filter((name) => names.has(name)) : [];
   return {
     scene,
     hidden: still(state.hidden),
@@ -249,15 +249,8 @@ function kept(state: State, scene: Scene): Partial<State> {
     at: together ? scene.steps.length : Math.min(state.at, scene.steps.length),
     stepping: state.stepping && scene.steps.length > 0,
     moved: stillMoved(state, scene),
-    picked:
-      picked?.kind === "boards"
-        ? boards.length > 0
-          ? { kind: "boards", names: boards }
-          : null
-        : picked?.kind === "finding"
-          ? sameFinding(state, scene, picked.index)
-          : picked,
-    spots: [],
+    picked: stillPicked(state, scene, names),
+    spots: state.spots.length === 0 ? state.spots : [],
     aim: null,
     under: null,
   };
@@ -265,10 +258,21 @@ function kept(state: State, scene: Scene): Partial<State> {
 
 /** What moves still stands as far out, or as far as it now can. */
 function stillMoved(state: State, scene: Scene): State["moved"] {
+  if (state.moved.size === 0) return state.moved;
   const ways = scene.motions.map((motion) => {
     return [motion.name, bounded(motion, state.moved.get(motion.name) ?? 0)] as const;
   });
   return new Map(ways.filter(([, by]) => by !== 0));
+}
+
+/** What is picked is what it was, as far as it is still there. */
+function stillPicked(state: State, scene: Scene, names: ReadonlySet<string>): State["picked"] {
+  const { picked } = state;
+  if (picked?.kind === "finding") return sameFinding(state, scene, picked.index);
+  if (picked?.kind !== "boards") return picked;
+  const left = picked.names.filter((name) => names.has(name));
+  if (left.length === picked.names.length) return picked;
+  return left.length > 0 ? { kind: "boards", names: left } : null;
 }
 
 function sameFinding(state: State, scene: Scene, index: number): State["picked"] {
@@ -279,27 +283,7 @@ function sameFinding(state: State, scene: Scene, index: number): State["picked"]
   return at < 0 ? null : { kind: "finding", index: at };
 }
 
-const SEEN: readonly (keyof State)[] = [
-  "scene",
-  "picked",
-  "under",
-  "hidden",
-  "ghosts",
-  "only",
-  "at",
-  "stepping",
-  "moved",
-  "inside",
-  "measuring",
-  "spots",
-  "aim",
-  "sizes",
-  "parallel",
-  "units",
-  "theme",
-];
-
 const needsDrawing = (now: State, before: State): boolean =>
-  SEEN.some((key) => now[key] !== before[key]);
+  DRAWN.some((key) => now[key] !== before[key]);
 
 begin();

@@ -95,6 +95,27 @@ export const START: State = {
   said: "",
 };
 
+/** What the picture depends on. */
+export const DRAWN: readonly (keyof State)[] = [
+  "scene",
+  "picked",
+  "under",
+  "hidden",
+  "ghosts",
+  "only",
+  "at",
+  "stepping",
+  "moved",
+  "inside",
+  "measuring",
+  "spots",
+  "aim",
+  "sizes",
+  "parallel",
+  "units",
+  "theme",
+];
+
 type Listener = (now: State, before: State) => void;
 
 export class Model {
@@ -145,4 +166,38 @@ export function pickedBoards(state: State): readonly string[] {
 /** Whether a board is drawn at all, apart from the step that is shown. */
 export function isShown(state: State, board: string): boolean {
   return !state.hidden.has(board) && (state.only === null || state.only.has(board));
+}
+
+// -- what changed ----------------------------------------------------------------------------------
+
+export function hasMoved(now: State, before: State): boolean {
+  return now.at !== before.at || now.stepping !== before.stepping || now.moved !== before.moved;
+}
+
+/** Whether nothing but the pointer moved on to another board. */
+export function isOnlyPointedAt(now: State, before: State): boolean {
+  const keys = Object.keys(now) as (keyof State)[];
+  return (
+    now.under !== before.under && keys.every((key) => key === "under" || now[key] === before[key])
+  );
+}
+
+/** Whether more is known of the same meshes now that changes nothing in the picture: nothing is
+ * found, and nothing is out of its place. */
+export function isSamePicture(now: State, before: State): boolean {
+  const isQuiet = ({ scene, moved, at, stepping }: State): boolean =>
+    scene.findings.length === 0 && moved.size === 0 && !stepping && at >= scene.steps.length;
+  const asked = DRAWN.filter((key) => key !== "scene" && key !== "at");
+  const same = asked.every((key) => now[key] === before[key]);
+  return now.scene !== before.scene && same && isQuiet(now) && isQuiet(before);
+}
+
+export function isOtherwiseShown(now: State, before: State | null): boolean {
+  return (
+    before === null ||
+    now.hidden !== before.hidden ||
+    now.ghosts !== before.ghosts ||
+    now.only !== before.only ||
+    now.picked !== before.picked
+  );
 }

@@ -6,7 +6,15 @@ import { Cutaway } from "./cutaway";
 import { Forms } from "./forms";
 import type { Body } from "./glb";
 import { Marks } from "./marks";
-import { isShown, pickedBoards, type State } from "./model";
+import {
+  hasMoved,
+  isOnlyPointedAt,
+  isOtherwiseShown,
+  isSamePicture,
+  isShown,
+  pickedBoards,
+  type State,
+} from "./model";
 import { cornersAt, jointOf, pieces, standing, type Piece } from "./pieces";
 import { awaited, begun, isPainted } from "./programs";
 import { cornersOf, Rig, type Insets } from "./rig";
@@ -41,6 +49,7 @@ export class Stage {
   private state: State | null = null;
   private asked = false;
   private bare = true; // before the first scene
+  private fresh = true; // a scene of other meshes, not shown yet
   private stale = false; // what is asked for is not drawn yet
   private readonly drawnListeners: (() => void)[] = [];
   private readonly ticks: ((time: number) => boolean)[] = [];
@@ -89,6 +98,7 @@ export class Stage {
     this.whole = union(this.all.map((piece) => piece.box));
     this.index(scene);
     this.bare = false;
+    this.fresh = true;
     awaited(this.renderer);
     for (const [name, { wood }] of before) if (!this.byName.has(name)) wood.material.dispose();
   }
@@ -174,6 +184,9 @@ export class Stage {
   show(state: State): void {
     const before = this.state;
     this.state = state;
+    const fresh = this.fresh;
+    this.fresh = false;
+    if (before !== null && !fresh && isSamePicture(state, before)) return;
     if (before !== null && isOnlyPointedAt(state, before)) {
       this.dress(state);
       this.ask();
@@ -330,6 +343,11 @@ export class Stage {
     this.drawnListeners.push(listener);
   }
 
+  /** Draws now what was asked for, if anything was. */
+  drawAsked(): void {
+    if (this.stale) this.draw();
+  }
+
   draw(): void {
     const began = performance.now();
     this.renderer.render(this.world, this.rig.camera);
@@ -417,26 +435,4 @@ function motionMatrix(motion: Motion, by: number): THREE.Matrix4 {
     .makeTranslation(at)
     .multiply(new THREE.Matrix4().makeRotationAxis(axis.normalize(), (by * Math.PI) / 180))
     .multiply(new THREE.Matrix4().makeTranslation(at.clone().negate()));
-}
-
-function hasMoved(now: State, before: State): boolean {
-  return now.at !== before.at || now.stepping !== before.stepping || now.moved !== before.moved;
-}
-
-/** Whether nothing but the pointer moved on to another board. */
-function isOnlyPointedAt(now: State, before: State): boolean {
-  const keys = Object.keys(now) as (keyof State)[];
-  return (
-    now.under !== before.under && keys.every((key) => key === "under" || now[key] === before[key])
-  );
-}
-
-function isOtherwiseShown(now: State, before: State | null): boolean {
-  return (
-    before === null ||
-    now.hidden !== before.hidden ||
-    now.ghosts !== before.ghosts ||
-    now.only !== before.only ||
-    now.picked !== before.picked
-  );
 }
