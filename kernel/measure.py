@@ -26,7 +26,7 @@ from .frames import pose_matrix
 from .kept import Table
 from .nearest import nearest_points
 from .plan import BoardPlan
-from .shadows import Vector
+from .shadows import Vector, vector
 from .sliding import blocked
 from .solids import Bodies
 from .species import densities
@@ -104,6 +104,23 @@ def thick(bodies: Bodies, name: str) -> Fraction | None:
     """The blank's thickness as drawn, exact mm."""
     board = _board(bodies, name)
     return None if board is None else board.board.box[board.run.thick].size
+
+
+def size_ends(bodies: Bodies, name: str, size: str) -> Ends | None:
+    """From side to side of a blank, through its middle: along its `length`, `width` or `thick`;
+    None for what is no size, and for a board that is not there."""
+    board = _board(bodies, name)
+    if board is None or size not in ("length", "width", "thick"):
+        return None
+    run, box = board.run, board.board.box
+    axis = {"length": run.length, "width": run.width, "thick": run.thick}[size]
+    middle = [float(box[a].lo + box[a].hi) / 2 for a in Axis]
+    matrix = pose_matrix(board.board.pose)
+    sides = []
+    for side in (box[axis].lo, box[axis].hi):
+        at = [float(side) if a == axis else middle[a] for a in Axis]
+        sides.append(vector(matrix[:3, :3] @ at + matrix[:3, 3]))
+    return Ends(sides[0], sides[1], vector(matrix[:3, axis]))
 
 
 def sides_cut(bodies: Bodies, name: str) -> int | None:

@@ -171,12 +171,13 @@ def _met(hit: Hit, figures: dict[str, Json]) -> dict[str, Json]:
 
 def _measured(one: Measured) -> list[Json]:
     """A mark at the place of a figure, or from end to end of what was measured."""
-    if one.at is None:
+    at = one.at if one.ends is None else one.ends.one
+    if at is None:
         return []
     is_length = one.dimension == LENGTH
     other = _no_length(with_unit(one.value, one.dimension))
     figures = _length(one.value) if is_length else other
-    mark = _mark("measured", one.at, one.boards or one.subjects)
+    mark = _mark("measured", at, one.boards or one.subjects)
     return [{**mark, **_ends(one.ends), **figures}]
 
 

@@ -90,13 +90,15 @@ def measured(bench: Bench, asked: Measure) -> Result:
     if len(names) == 1:
         of_one, dimension = (OF_JOINT if asked.name in OF_JOINT else OF_ONE)[asked.name]
         got: Found | float | Fraction | None = of_one(bench.bodies, names[0])
+        ends = measure.size_ends(bench.bodies, names[0], asked.name)
     else:
         of_two, dimension = OF_TWO[asked.name]
-        got = of_two(bench.bodies, names[0], names[1])
+        got, ends = of_two(bench.bodies, names[0], names[1]), None
     if got is None:
         return Stopped(_no_figure(bench, asked))
     found = got if isinstance(got, Found) else Found(float(got))
-    told = Measured(asked.name, names, found.value, dimension, found.at, found.ends, found.boards)
+    ends = found.ends or ends
+    told = Measured(asked.name, names, found.value, dimension, found.at, ends, found.boards)
     return Value(found.value, dimension, (told,))
 
 

@@ -158,6 +158,25 @@ def test_boards_that_touch_in_a_point_have_no_direction_between_them() -> None:
     assert found.ends == Ends((100.0, 100.0, 18.0), (100.0, 100.0, 18.0), None)
 
 
+@pytest.mark.parametrize("pose", [(), POSE], ids=["plain", "posed"])
+def test_a_size_is_shown_from_side_to_side_of_the_board(pose: tuple[Move, ...]) -> None:
+    made = Bodies(plan(board("side", (0, 18), (0, 200), (0, 300), pose=pose)))
+    wanted = {
+        "length": ((9, 100, 0), (9, 100, 300)),
+        "width": ((9, 0, 150), (9, 200, 150)),
+        "thick": ((0, 100, 150), (18, 100, 150)),
+    }
+    for size, (one, other) in wanted.items():
+        ends = measure.size_ends(made, "side", size)
+        assert ends is not None
+        assert at_home(pose, ends.one) == pytest.approx(one)
+        assert at_home(pose, ends.other) == pytest.approx(other)
+        along = at_home(pose, ends.along) - at_home(pose, (0, 0, 0))
+        assert along.max() == pytest.approx(1)
+    assert measure.size_ends(made, "side", "volume") is None
+    assert measure.size_ends(made, "other", "length") is None
+
+
 def test_wood_in_wood_is_shown_through_its_thinnest() -> None:
     found = measure.gap_found(Bodies(in_dado(17)), "shelf", "side")
     assert found is not None

@@ -120,6 +120,15 @@ def test_measures_of_assemblies_are_marked_on_their_boards() -> None:
     assert volume["marks"] == [], "boards that share no wood have no place to show it"
 
 
+def test_a_size_is_marked_from_side_to_side() -> None:
+    scene = document(shown(ROOT / "examples" / "broken" / "claim-that-fails.dry")[1])
+    VALIDATOR.validate(scene)
+    (finding,) = scene["findings"]
+    (mark,) = finding["marks"]
+    assert (mark["text"], mark["length_mm"], mark["along"]) == ("400mm", 400, [1, 0, 0])
+    assert (mark["at"], mark["to"]) == ([0, 150, 6], [400, 150, 6])
+
+
 IN_WOOD = """\
 design "Deep"
 stock ply12 { sheet 2440mm by 1220mm, thick 12mm, species birch_ply }
