@@ -109,6 +109,25 @@ def test_a_step_shows_what_it_is_about_with_its_words(
     assert set(state(tab)["visible"]) == {*first["moving"], *first["into"]}
 
 
+def test_a_step_that_rests_at_its_end_is_gone_back_over(
+    tab: Page, steps: list[dict[str, Any]]
+) -> None:
+    """Told once more, though what moves is home already; the next step is not begun."""
+    tab.evaluate("""() => new Promise((done) => {
+        const press = (name) => document.querySelector(`button[aria-label="${name}"]`).click();
+        press("Step on");
+        const look = () => {
+            if (dryfit.state.line.at < 1) return requestAnimationFrame(look);
+            press("Step back");
+            done();
+        };
+        look();
+    })""")
+    told = state(tab)
+    assert told["line"]["step"] == 0
+    assert set(told["visible"]) == {*steps[0]["moving"], *steps[0]["into"]}
+
+
 def in_units(step: dict[str, Any]) -> str:
     """A step's words as the page writes lengths: the unit stands beside the number."""
     length = f"{round(step['distance_mm'], 1):g}mm"

@@ -187,7 +187,8 @@ export class Acts {
     const under = by < 0 && this.state.stepping && this.run !== null; // then back to its start
     this.stop();
     const whole = !this.state.stepping && this.state.at >= this.last;
-    const near = under ? Math.floor(this.state.at) : Math.round(this.state.at);
+    const { steps } = this.state.scene;
+    const near = under ? stepAt(steps, this.state.at) : Math.round(this.state.at);
     const now = whole && by > 0 ? 0 : near;
     const from = Math.max(0, Math.min(this.last - 1, by > 0 || under ? now : now - 1));
     this.show(from + BEGUN, true);
