@@ -91,6 +91,17 @@ def test_what_an_edit_leaves_as_it_was_is_not_made_again(tab: Page, design: Path
     assert is_wood(colour(tab, 150, 40, 26))
 
 
+def test_what_a_check_finds_is_drawn(tab: Page, design: Path) -> None:
+    """One frame for the boards as they share wood, one for the wood they share."""
+    before = state(tab)
+    design.write_text(TRAY[: TRAY.index("join")])
+    tab.wait_for_function("() => dryfit.state.checked && dryfit.state.counts.findings > 0")
+    after = state(tab)
+    assert after["marks"]["lumps"] == 1
+    assert after["frames"] - before["frames"] == 2
+    assert [label["kind"] for label in after["marks"]["labels"]] == ["finding"]
+
+
 def test_an_opened_piece_stays_open(tab: Page, design: Path) -> None:
     tab.get_by_role("button", name="Open up").click()
     apart = box(tab, "base")[0][0]

@@ -99,7 +99,6 @@ export class Stage {
     this.index(scene);
     this.bare = false;
     this.fresh = true;
-    awaited(this.renderer);
     for (const [name, { wood }] of before) if (!this.byName.has(name)) wood.material.dispose();
   }
 
@@ -345,7 +344,9 @@ export class Stage {
 
   /** Draws now what was asked for, if anything was. */
   drawAsked(): void {
-    if (this.stale) this.draw();
+    if (!this.stale) return;
+    awaited(this.renderer);
+    this.draw();
   }
 
   draw(): void {
