@@ -72,10 +72,7 @@ def test_random_graphs_come_apart_just_where_some_set_of_every_set_that_is_met_l
     locked = 0
     for _ in range(400):
         n, share = dice.randint(2, 7), dice.choice((0.15, 0.3, 0.5))
-        made = tuple(
-            Graph(way, tuple(_random_set(dice, n, share) & ~(1 << i) for i in range(n)))
-            for way in (X, Y)
-        )
+        made = random_graphs(dice, n, share)
         found = parted(made, (1 << n) - 1)
         if isinstance(found, Locked):
             locked += 1
@@ -102,10 +99,7 @@ def test_each_split_of_random_graphs_is_the_best_of_those_worked_out_anew() -> N
     splits = 0
     for _ in range(300):
         n, share = dice.randint(4, 12), dice.choice((0.08, 0.15, 0.25))
-        made = tuple(
-            Graph(way, tuple(_random_set(dice, n, share) & ~(1 << i) for i in range(n)))
-            for way in (X, Y)
-        )
+        made = random_graphs(dice, n, share)
         ties = [(i, j) for i in range(n) for j in range(i) if dice.random() < 0.3]
         found = parted(made, (1 << n) - 1, Taste(ties=ties))
         for split in () if isinstance(found, Locked) else found:
@@ -145,6 +139,14 @@ def _all(sets: Iterable[int]) -> int:
     for one in sets:
         together |= one
     return together
+
+
+def random_graphs(dice: random.Random, n: int, share: float) -> tuple[Graph, ...]:
+    """Along two directions, each arc there with the same chance."""
+    return tuple(
+        Graph(way, tuple(_random_set(dice, n, share) & ~(1 << i) for i in range(n)))
+        for way in (X, Y)
+    )
 
 
 def _random_set(dice: random.Random, n: int, share: float) -> int:
