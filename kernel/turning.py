@@ -248,20 +248,24 @@ def _corners_in_faces(
 
 
 def _in_triangle(point: Floats, face: Floats, normal: Floats) -> Booleans:
-    """Whether points in the planes of their triangles lie in them, a hair of slack included."""
+    """Whether points in the planes of their triangles lie in them, a hair of slack included.
+
+    The sides of a needle run a hair apart far past its tip, so points must lie along it as well.
+    """
     size = (normal * normal).sum(axis=1)
-    least = -np.maximum(SLACK * size, LEAST_TOUCH * np.sqrt(size) * _longest_side(face))
+    sides = np.roll(face, -1, axis=1) - face
+    lengths = np.linalg.norm(sides, axis=2)
+    least = -np.maximum(SLACK * size, LEAST_TOUCH * np.sqrt(size) * lengths.max(axis=1))
     inside = np.ones(len(point), dtype=bool)
     for corner in range(3):
-        start, end = face[:, corner], face[:, (corner + 1) % 3]
-        side = np.cross(end - start, point - start)
+        from_start = point - face[:, corner]
+        side = np.cross(sides[:, corner], from_start)
         inside &= (side * normal).sum(axis=1) >= least
+    every, long = np.arange(len(face)), lengths.argmax(axis=1)
+    length = lengths[every, long]
+    share = (sides[every, long] * (point - face[every, long])).sum(axis=1) / length
+    inside &= (share >= -LEAST_TOUCH) & (share <= length + LEAST_TOUCH)
     return inside
-
-
-def _longest_side(face: Floats) -> Floats:
-    side: Floats = np.linalg.norm(face - np.roll(face, -1, axis=1), axis=2).max(axis=1)
-    return side
 
 
 def _edge_events(one: _Turnable, other: _Turnable) -> Iterator[_Events]:
