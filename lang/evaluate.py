@@ -12,6 +12,8 @@ from typing import Final, assert_never
 from ..kernel.near import nearest
 from ..kernel.quantity import Quantity
 from . import arithmetic, calls, members, syntax
+from .builtins import FUNCTIONS
+from .measures import IN_TESTS_ONLY
 from .name_findings import DeclaredLater, UnknownName
 from .names import Scope
 from .run import Run
@@ -96,7 +98,10 @@ def _missing(expr: syntax.Name, scope: Scope, run: Run) -> None:
         run.report_missing(DeclaredLater(place=expr.place, name=expr.text, other=later))
     elif not scope.may_declare(expr.text):
         near = nearest(expr.text, [*scope.value_names(), *TRUTHS])
-        run.report_missing(UnknownName(place=expr.place, name=expr.text, nearest=near))
+        called = expr.text in FUNCTIONS or expr.text in IN_TESTS_ONLY
+        run.report_missing(
+            UnknownName(place=expr.place, name=expr.text, nearest=near, is_called=called)
+        )
 
 
 def range_of(expr: syntax.Range, scope: Scope, run: Run) -> Value:

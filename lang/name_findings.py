@@ -52,10 +52,12 @@ class MissingName(ToldOnce):
 
 @facts
 class UnknownName(MissingName):
-    """A name that nothing visible has."""
+    """A name that nothing visible has; `is_called` where it is a function or a measure, which want
+    parentheses."""
 
     code: ClassVar[str] = "N101"
     nearest: str | None = None
+    is_called: bool = False
 
 
 @facts

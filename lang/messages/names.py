@@ -65,12 +65,15 @@ def _first(other: Place | None, text: str) -> tuple[Label, ...]:
 
 
 def _unknown_name(finding: UnknownName) -> Words:
+    name = finding.name
     help_ = _nearest(finding.nearest, finding.place)
+    if finding.is_called:
+        help_ = (Help(f"say in parentheses of what it is asked: `{name}(…)`"),)
     return Words(
-        title=f"nothing is called `{finding.name}` here",
+        title=f"nothing is called `{name}` here",
         label="this name is not known",
         notes=_elsewhere(finding),
-        help=help_ or (Help(f"declare it above this line: `let {finding.name} = …`"),),
+        help=help_ or (Help(f"declare it above this line: `let {name} = …`"),),
     )
 
 

@@ -77,3 +77,12 @@ def test_a_joint_that_was_removed_is_told_where_a_test_names_it(
     status, text = said(tmp_path, capsys, asked, "--set", "shelved=false")
     assert status == 1
     assert code in text
+
+
+@pytest.mark.parametrize("name", ["mass", "sides_cut", "max"])
+def test_a_measure_without_its_board_is_told_how_it_is_written(
+    name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _, text = said(tmp_path, capsys, f"{name} < 2")
+    assert "error[N101]" in text
+    assert f"say in parentheses of what it is asked: `{name}(…)`" in text
