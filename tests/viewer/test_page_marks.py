@@ -13,6 +13,7 @@ from dryfit.viewer.scene import Picture
 from paged import (
     Colour,
     box,
+    colour,
     example_page,
     opened_page,
     page_of,
@@ -126,6 +127,32 @@ def test_figures_are_told_in_the_units_of_the_page(browser: Browser, tmp_path: P
     with opened_page(browser, saved.as_uri()) as tab:
         tab.get_by_role("button", name="mm: lengths").click()
         assert words(tab) == ["F201 −0.004 in"]
+
+
+def test_a_picked_finding_shows_its_boards_through_the_wood_and_enough_round_it(
+    browser: Browser, tmp_path: Path
+) -> None:
+    """The end of a shelf in its dado: dashed where the side hides it, 60 mm of both in sight."""
+    saved = example_page("broken/tight-at-the-yard", tmp_path)
+    with opened_page(browser, saved.as_uri()) as tab:
+        settle(tab)
+        hidden = [(8.0, 30.0 + share, 212.0) for share in range(140)]
+        assert not any(is_picked(tab, *point) for point in hidden)
+        tab.get_by_role("tab", name="Findings").click()
+        tab.get_by_role("tabpanel").get_by_role("treeitem").first.click()
+        tab.wait_for_function("() => !dryfit.state.camera.moving")
+        settle(tab)
+        (mark,) = drawn(tab)
+        x, y, z = mark["at"]
+        for by in (-60, 60):
+            assert tab.evaluate("(at) => dryfit.met(...dryfit.pixel(at))", [x, y, z + by])
+        dashes = sum(is_picked(tab, *point) for point in hidden)
+        assert 0.2 * len(hidden) < dashes < 0.8 * len(hidden)
+
+
+def is_picked(tab: Page, *at: float) -> bool:
+    red, green, _, _ = colour(tab, *at)
+    return red < 60 < green
 
 
 # -- contacts ------------------------------------------------------------------------------------

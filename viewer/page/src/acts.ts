@@ -77,7 +77,8 @@ export class Acts {
     for (const point of points) box.expandByPoint(new THREE.Vector3(...point));
     if (!box.isEmpty() && this.state.inside.on) this.inside({ share: this.shareAt(middleOf(box)) });
     if (box.isEmpty() && finding.boards.length > 0) box.copy(this.stage.box(finding.boards));
-    if (!box.isEmpty()) this.zoomTo(cornersOf(box.expandByScalar(this.stage.diagonal * 0.09)));
+    // Not so near that nothing round it tells where in the piece it is.
+    if (!box.isEmpty()) this.zoomTo(cornersOf(box.expandByScalar(this.stage.diagonal * 0.16)));
   }
 
   /** The next or previous part of the ledger. */

@@ -119,9 +119,9 @@ export class Marks {
       if (piece === undefined || !piece.mesh.visible) continue;
       const edges = piece.lines.geometry.getAttribute("position").array as Float32Array;
       if (edges.length === 0) continue;
-      const boards = state.picked.kind === "boards";
-      const drawn = [this.lines(edges, colour, boards ? 2.6 : 1.4)];
-      if (boards) drawn.push(this.hidden(edges, colour, stage.diagonal * DASH));
+      const { kind } = state.picked;
+      const drawn = [this.lines(edges, colour, kind === "boards" ? 2.6 : 1.4)];
+      if (kind !== "joint") drawn.push(this.hidden(edges, colour, stage.diagonal * DASH));
       for (const lines of drawn) {
         lines.matrixAutoUpdate = false;
         lines.matrix.copy(piece.mesh.matrix);
