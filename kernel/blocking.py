@@ -84,6 +84,7 @@ class Blocking:
         self.bodies = bodies
         self.boards = tuple(boards)
         plans = [bodies.plan.boards[i] for i in self.boards]
+        self._poses = [without_shifts(plan.board.pose) for plan in plans]
         self._blanks = corners(plans)
         cores = [self._cores_of(i) for i in self.boards]
         self._cores = [_put_down_all(some, plans) for some in zip(*cores, strict=True)]
@@ -161,9 +162,7 @@ class Blocking:
         return self._met[key]
 
     def _nearer(self, i: int, j: int, direction: Vector) -> Nearer:
-        one, other = (self.bodies.plan.boards[self.boards[k]].board.pose for k in (i, j))
-        one, start = without_shifts(one)
-        other, end = without_shifts(other)
+        (one, start), (other, end) = self._poses[i], self._poses[j]
         x, y, z = (b - a for a, b in zip(start, end, strict=True))
         kinds = self.bodies.kind(self.boards[i]), self.bodies.kind(self.boards[j])
         return *kinds, one, other, (x, y, z), direction
