@@ -86,8 +86,9 @@ class Blocking:
         plans = [bodies.plan.boards[i] for i in self.boards]
         self._poses = [without_shifts(plan.board.pose) for plan in plans]
         self._blanks = corners(plans)
-        cores = [self._cores_of(i) for i in self.boards]
-        self._cores = [_put_down_all(some, plans) for some in zip(*cores, strict=True)]
+        matrices = [pose_matrix(plan.board.pose) for plan in plans]
+        cores = zip(*(self._cores_of(i) for i in self.boards), strict=True)
+        self._cores = [_put_down_all(some, self._blanks, matrices) for some in cores]
         self._pictures: dict[Vector, _Picture] = {}
         self._views: dict[tuple[int, Vector], View] = {}
         self._met: Table[Nearer, bool] = bodies.kept.table("boards that hit", 2)
@@ -231,7 +232,8 @@ def _sets(rows: Booleans) -> tuple[int, ...]:
 
 def corners(plans: Sequence[BoardPlan]) -> Floats:
     """(n, 8, 3): the corners of each blank in the finished piece, mm."""
-    return np.array([_put_down(_blank(plan), plan) for plan in plans]).reshape(-1, 8, 3)
+    put_down = [_put_down(_blank(plan), pose_matrix(plan.board.pose)) for plan in plans]
+    return np.array(put_down).reshape(-1, 8, 3)
 
 
 def _blank(plan: BoardPlan) -> Core:
@@ -239,20 +241,22 @@ def _blank(plan: BoardPlan) -> Core:
     return x, y, z
 
 
-def _put_down(box: Core, plan: BoardPlan) -> Floats:
+def _put_down(box: Core, matrix: Floats) -> Floats:
     """The eight corners in the finished piece; the first, second, third and fifth share edges."""
     own = np.array([(x, y, z) for x in box[0] for y in box[1] for z in box[2]])
-    matrix = pose_matrix(plan.board.pose)
     put_down: Floats = own @ matrix[:3, :3].T + matrix[:3, 3]
     return put_down
 
 
 def _put_down_all(
-    cores: Sequence[Core | None], plans: Sequence[BoardPlan]
+    cores: Sequence[Core | None], blanks: Floats, matrices: Sequence[Floats]
 ) -> tuple[Floats, Booleans]:
     """(n, 8, 3) corners in the finished piece, the blank's where there is no core, and (n,) whether
     there is one."""
-    boxes = [_put_down(c or _blank(p), p) for c, p in zip(cores, plans, strict=True)]
+    boxes = [
+        blank if core is None else _put_down(core, matrix)
+        for core, blank, matrix in zip(cores, blanks, matrices, strict=True)
+    ]
     there = np.array([core is not None for core in cores], dtype=bool)
     return np.array(boxes).reshape(-1, 8, 3), there
 
