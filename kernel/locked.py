@@ -63,7 +63,7 @@ class Lock:
 
 def lock_of(bodies: Bodies) -> Lock | None:
     """The first lock there is; None when everything comes apart."""
-    sound = _known_sound(bodies)
+    sound: Table[Alike, None] = bodies.kept.table("lots that come apart", 0)
     for lot in clusters(bodies.boxes):
         kind = _kind(bodies, lot)
         if kind in sound:
@@ -73,10 +73,6 @@ def lock_of(bodies: Bodies) -> Lock | None:
             return lock
         sound[kind] = None
     return None
-
-
-def _known_sound(bodies: Bodies) -> Table[Alike, None]:
-    return bodies.kept.table("lots that come apart", 0)
 
 
 def first_tried(bodies: Bodies, boards: Sequence[int]) -> tuple[Vector, ...]:
@@ -130,19 +126,21 @@ def _lock(bodies: Bodies, lot: Sequence[int]) -> Lock | None:
 
 
 def _left(
-    blocking: Blocking, directions: Sequence[Vector], assemblies: Sequence[int]
+    blocking: Blocking, directions: tuple[Vector, ...], assemblies: Sequence[int]
 ) -> Iterator[int]:
     """Sets of boards none of which, and no assembly of which, leaves by itself.
 
     Assemblies alike, such as the drawers of a row, are looked at once.
     """
     boards = tuple(1 << i for i in range(len(blocking.boards)))
-    sound = _known_sound(blocking.bodies)
+    sound: Table[tuple[Alike, tuple[Vector, ...]], None] = blocking.bodies.kept.table(
+        "sets that come apart along", 0
+    )
     waiting = [blocking.everything]
     while waiting:
         left = waiting.pop()
         kind = _kind(blocking.bodies, [blocking.boards[i] for i in members(left)])
-        if kind in sound:
+        if (kind, directions) in sound:
             continue
         held = len(waiting)
         units = [unit for unit in (*assemblies, *boards) if unit & left == unit != left]
@@ -159,7 +157,7 @@ def _left(
         if left.bit_count() > 1:
             yield left
         if len(waiting) == held:  # it came apart, and no assembly in it is still to be looked at
-            sound[kind] = None
+            sound[kind, directions] = None
 
 
 # ---- what holds ----------------------------------------------------------------------------------
