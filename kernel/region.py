@@ -66,8 +66,7 @@ class Region:
         return hash(self.loops)
 
     @cached_property
-    def box(self) -> tuple[float, float, float, float]:
-        """(least u, least v, greatest u, greatest v); ValueError for the empty region."""
+    def _bounds(self) -> tuple[float, float, float, float]:
         points: list[Point2] = []
         for loop in self.loops:
             for edge in loop:
@@ -132,8 +131,8 @@ def area(region: Region) -> float:
 
 
 def bounds(region: Region) -> tuple[float, float, float, float]:
-    """The box round a region; see `Region.box`."""
-    return region.box
+    """(least u, least v, greatest u, greatest v); ValueError for the empty region."""
+    return region._bounds
 
 
 def _quadrant_points(arc: Arc) -> list[Point2]:
