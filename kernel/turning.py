@@ -263,8 +263,8 @@ def _in_triangle(point: Floats, face: Floats, normal: Floats) -> Booleans:
         inside &= (side * normal).sum(axis=1) >= least
     every, long = np.arange(len(face)), lengths.argmax(axis=1)
     length = lengths[every, long]
-    share = (sides[every, long] * (point - face[every, long])).sum(axis=1) / length
-    inside &= (share >= -LEAST_TOUCH) & (share <= length + LEAST_TOUCH)
+    along = (sides[every, long] * (point - face[every, long])).sum(axis=1)
+    inside &= (along >= -LEAST_TOUCH * length) & (along <= (length + LEAST_TOUCH) * length)
     return inside
 
 
