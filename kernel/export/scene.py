@@ -134,7 +134,7 @@ def _at_origin(plan: BoardPlan) -> BoardPlan:
             return moved(old, point, mirrored=False)
 
         floor = None if cut.floor is None else region(cut.floor)
-        return replace(cut, region=region(cut.region), floor=floor)
+        return replace(cut, region=region(cut.region), asked=region(cut.asked), floor=floor)
 
     blank = Box(*(Span(Fraction(0), box[axis].size) for axis in Axis))
     board = replace(plan.board, box=blank)
