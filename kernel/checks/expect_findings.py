@@ -9,10 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from ..ends import Ends
+from ..ends import Ends, Vector
 from ..finding import Finding, Place, facts
 from ..quantity import Dimension
-from .findings import TravelShort, Vector
+from .findings import TravelShort
 
 
 @dataclass(frozen=True, slots=True)

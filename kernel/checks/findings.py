@@ -7,13 +7,11 @@ sentence stands here: `lang/messages/` words them.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar, TypeAlias
+from typing import ClassVar
 
 from ..board import Axis
-from ..ends import Ends
+from ..ends import Ends, Vector
 from ..finding import Finding, Place, facts
-
-Vector: TypeAlias = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
