@@ -22,6 +22,7 @@ from paged import (
 from playwright.sync_api import Browser, Page, expect
 from scenes import document, shown_text
 from served import TRAY
+from test_scene_marks import DRAWER
 
 ROOM = 8.0
 """At least so far apart is what is drawn apart, mm."""
@@ -196,19 +197,10 @@ def test_a_door_swings_about_its_hinge(browser: Browser, tmp_path: Path) -> None
         assert turned[1][1] - turned[0][1] == pytest.approx(high[0] - low[0])
 
 
-BLOCKED = """\
-design "Blocked drawer"
-stock ply12 { sheet 2440mm by 1220mm, thick 12mm, species birch_ply }
-board drawer of ply12  x 0mm..100mm  y 0mm..100mm   z 0mm..12mm
-board stop   of ply12  x 0mm..100mm  y -62mm..-50mm z 0mm..80mm
-travel drawer along -y for 90mm
-"""
-
-
 def test_a_drawer_stops_at_what_is_in_its_way_with_a_mark_there(
     browser: Browser, tmp_path: Path
 ) -> None:
-    page = page_of(shown_text(BLOCKED)[1], tmp_path / "blocked.html")
+    page = page_of(shown_text(DRAWER)[1], tmp_path / "blocked.html")
     with opened_page(browser, page.as_uri()) as tab:
         tab.get_by_role("tab", name="Moves").click()
         slider = tab.get_by_role("slider", name="drawer")
