@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import ClassVar
+from typing import ClassVar, TypeAlias
 
-from ..ends import Vector
 from ..finding import Finding, Place, facts
 from .findings import DeliveredStock
+
+Vector: TypeAlias = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)

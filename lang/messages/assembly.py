@@ -12,8 +12,8 @@ from ...kernel.checks.assembly_findings import (
     NoWayHome,
     Ring,
     Surface,
+    Vector,
 )
-from ...kernel.ends import Vector
 from ...kernel.figures import figure, in_a_row, mm, way
 from ...kernel.finding import Finding, Place
 from . import Wording
