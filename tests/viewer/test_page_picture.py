@@ -15,6 +15,7 @@ from paged import (
     opened_page,
     pixel,
     set_range,
+    settle,
     state,
 )
 from playwright.sync_api import Browser, Page, expect
@@ -185,6 +186,8 @@ def test_shift_picks_several_and_a_group_picks_all_of_it(tab: Page) -> None:
 
 def test_a_second_click_on_a_cut_picks_the_joint(tab: Page) -> None:
     tab.get_by_role("button", name="Open up").click()
+    tab.wait_for_function("() => !dryfit.state.camera.moving")
+    settle(tab)
     low, high = box(tab, "top")
     # The faces its box joint left at the top's right end, between the pins.
     spots = [(high[0] - 12, low[1] + by, low[2] + 6) for by in range(4, 236, 2)]

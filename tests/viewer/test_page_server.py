@@ -236,4 +236,5 @@ def test_at_the_end_every_listener_is_let_go(tmp_path: Path) -> None:
     with serving(design) as page, told(page) as news:
         news.checked_scene(page)
         page.live.close()
-        assert b"event" not in news.answer.read()
+        rest = news.answer.read()  # ends, else the connection's own patience does
+        assert rest.count(b"event") <= 1, "no more than what was on its way"
